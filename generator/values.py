@@ -315,8 +315,8 @@ class Spelling(Struct, frozen=True):
         return self.amount(m_per_m2, "m")
 
     def unit(self, unit: str) -> str:
-        """The unit in which a quantity that is given in one is priced."""
-        return unit
+        """The unit in which a quantity that is given in one is priced; a lone `l` reads as a stroke."""
+        return _IN_FULL.get(unit, unit)
 
     def quantity(self, value: Decimal, unit: str) -> Decimal:
         """A quantity to price in its unit here, to a tenth as it was measured; counts, weeks and hours as they are."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 from pathlib import Path
@@ -15,6 +16,7 @@ pytestmark = [
     pytest.mark.skipif(not (shutil.which("soffice") and shutil.which("pdftotext")), reason="LibreOffice is missing"),
 ]
 KINDS = [one.is_ for one in shipped().questionnaire.questions["position"].choices]
+HEADER_PT = 36.0
 OF_LATHS = ("indoors", "--built-of", "laths", "--work", "plaster", "--work", "remove", "--work", "limewash")
 
 
@@ -39,9 +41,25 @@ def test_each_kind_of_wall_takes_two_sides_and_each_side_has_room_for_whose_it_i
         assert starts == list(range(0, 2 * walls, 2)), name
         assert "Survey: the whole job" in pages[2 * walls], name
         assert all("Reference and wall: ...." in page and "No job yet" in page for page in pages), name
+        assert min(gaps_below_header(tmp_path / f"{name}.pdf")) >= 4.5, name
 
 
 def printed(path: Path) -> list[str]:
     """The text of each page."""
-    done = subprocess.run(["pdftotext", str(path), "-"], check=True, capture_output=True, text=True, timeout=60)
-    return done.stdout.split("\f")[:-1]
+    return told(path, "-enc", "UTF-8").split("\f")[:-1]
+
+
+def gaps_below_header(path: Path) -> list[float]:
+    """How far the first words of each page stand below those of its header, whose rule is between them, in points."""
+    gaps = []
+    for page in told(path, "-bbox").split("<page ")[1:]:
+        words = [(float(top), float(foot)) for top, foot in re.findall(r'yMin="([0-9.]+)".*?yMax="([0-9.]+)"', page)]
+        feet = [foot for top, foot in words if top < HEADER_PT]
+        gaps.append(min(top for top, _ in words if top >= HEADER_PT) - max(feet))
+    return gaps
+
+
+def told(path: Path, *form: str) -> str:
+    """What a reader of PDF files tells of a paper."""
+    command = ["pdftotext", *form, str(path), "-"]
+    return subprocess.run(command, check=True, capture_output=True, text=True, timeout=60).stdout

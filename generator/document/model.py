@@ -97,11 +97,13 @@ def words_of(item: Inline) -> str:
 class Paragraph(Struct, frozen=True):
     """A paragraph. Styles: `body`, `label` (led by a run-in label), `facts`, `small`, `lead`, `title`, `subtitle`.
 
-    One that is `asked` is a line to write on; what is behind a tab stands at its end.
+    One that is `asked` is a line to write on; what is behind a tab stands at its end, and before that `room_mm` is left
+    to a pen, on a line of its own where the words leave less.
     """
 
     content: Inlines
     style: str = "body"
+    room_mm: float = 0.0
 
 
 class ListBlock(Struct, frozen=True):

@@ -17,6 +17,11 @@ from generator.values import capital, spoken, told_as, unit_of
 
 _MINUTES: Final = {"minutes": 1, "hours": 60, "days": 24 * 60}
 
+PANEL_OF: Final = "panel_of"
+"""Whose panel serves a work that makes none."""
+
+_PANEL_PLACE: Final = "panel_place"
+
 _LONG: Final = 16
 """Values of more characters take more of the line of a column."""
 
@@ -106,7 +111,14 @@ class Filling:
     def merged(self, key: str, part: str, paths: Sequence[ScopePath]) -> tuple[Block, ...]:
         """A clause's text for all its scopes: equal values in the sentence, the others by their phrase."""
 
-        return fill.blocks(self.texts.template("clause", key, part), self._shared(paths, key), self.refer)
+        shared = self._shared(self._making(key, paths), key)
+        return fill.blocks(self.texts.template("clause", key, part), shared, self.refer)
+
+    def _making(self, key: str, paths: Sequence[ScopePath]) -> Sequence[ScopePath]:
+        """The scopes of a clause; of one that places panels, without works whose panel is another's."""
+        if all(hole.name != _PANEL_PLACE for hole in self.texts.template("clause", key, "text").placeholders):
+            return paths
+        return [path for path in paths if not self.facts.at_scope(path).known(PANEL_OF)] or paths
 
     def _shared(self, paths: Sequence[ScopePath], clause: str = "") -> Callable[[Placeholder], Inline]:
         def one(hole: Placeholder) -> Inline:
@@ -122,6 +134,7 @@ class Filling:
     def differing(self, key: str, paths: Sequence[ScopePath]) -> list[str]:
         """The names in a clause's texts whose value differs among its scopes, in order."""
         names: list[str] = []
+        paths = self._making(key, paths)
         for part in ("title", "text", "check", "because"):
             for hole in self.texts.template("clause", key, part).placeholders:
                 if self.library.figure(hole.name, key) is not None:
@@ -134,7 +147,7 @@ class Filling:
     def value_table(self, key: str, names: Sequence[str], paths: Sequence[ScopePath]) -> Table:
         """The small table of the values that differ, a row for each group of scopes that share them all."""
         grouped: dict[tuple[str, ...], list[ScopePath]] = {}
-        for path in paths:
+        for path in self._making(key, paths):
             values = tuple(self.spelt(Placeholder(name), path) for name in names)
             grouped.setdefault(values, []).append(path)
         most = 0.28 if all(len(text) <= _LONG for values in grouped for text in values) else 0.45

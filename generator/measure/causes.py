@@ -21,24 +21,50 @@ _WALLS: Final = {
 }
 _MEASURED_BY: Final = {"gutter": "gutters", "leak": "coping", "high-ground": "ground"}
 """The task of enabling work that cures a cause, and is measured in its stead."""
+_FROM_ABOVE: Final = frozenset({"leak", "frost", "age", "cement"})
+"""What counts as put right once a top is sheeted; cement comes out of a wall before its lime, by its own works."""
 
 
 def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str, Value]]:
-    """The causes of each wall that are put right under a sum, and the names of the walls of each.
+    """The causes of each wall that are put right under a sum, the names of the walls of each, and what copings cure.
 
     A wall that is cured on another is named where such walls alone have the cause.
     """
-    here = [wall for wall in facts.views("element") if wall.text("causes_cured") == "in-this-work"]
+    found = walls_of_causes(facts)
     told: dict[str, Value] = {}
     own: dict[ScopePath, list[str]] = {}
     for cause, name in _WALLS.items():
-        walls = [wall for wall in here if cause in wall.texts("decay_causes") and not _measured(wall, cause)]
-        on_themselves = [wall for wall in walls if not wall.texts("cured_on")]
+        walls = found.get(name, [])
         if walls:
-            told[name] = _told(on_themselves or walls, library)
-        for wall in on_themselves:
-            own.setdefault(wall.path, []).append(cause)
-    return {PROJECT: told, **{path: {"causes_under_sum": tuple(causes)} for path, causes in own.items()}}
+            told[name] = _told(walls, library)
+        for wall in walls:
+            if not wall.texts("cured_on"):
+                own.setdefault(wall.path, []).append(cause)
+    values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: told}
+    values |= {wall.path: {"cured_by_copings": True} for wall in facts.views("element") if _by_copings(wall)}
+    return values | {path: {"causes_under_sum": tuple(causes)} for path, causes in own.items()}
+
+
+def walls_of_causes(facts: Facts) -> dict[str, list[View]]:
+    """The walls of each cause under a sum, by the name that tells them.
+
+    Walls that are cured on another are among them where these alone have the cause.
+    """
+    here = [wall for wall in facts.views("element") if wall.text("causes_cured") == "in-this-work"]
+    found: dict[str, list[View]] = {}
+    for cause, name in _WALLS.items():
+        walls = [wall for wall in here if cause in wall.texts("decay_causes") and not _measured(wall, cause)]
+        if walls:
+            found[name] = [wall for wall in walls if not wall.texts("cured_on")] or walls
+    return found
+
+
+def _by_copings(wall: View) -> bool:
+    """Whether rain from above, or cement, is all that made a wall decay, and copings are all that is mended there."""
+    tasks = {work.texts("enabling_tasks") for work in wall.inside("work") if work.text("work") == "enabling"}
+    from_above = _FROM_ABOVE.issuperset(wall.texts("decay_causes"))
+    here = wall.text("causes_cured") == "in-this-work"
+    return here and from_above and tasks == {("coping",)} and not wall.texts("cured_on")
 
 
 def _measured(wall: View, cause: str) -> bool:

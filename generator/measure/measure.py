@@ -254,7 +254,9 @@ def panel_boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METR
     if nr is None:
         return ""
     of, count = made.made.days[0].of, spelling.count(decimal(nr))
-    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 and of != "litre" else ""), count=count)
+    if of == "litre":
+        return library.phrase("panel-of-litre", litres=count)
+    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 else ""), count=count)
 
 
 def _filling_boxes(batch: Counted, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
@@ -292,8 +294,13 @@ def _walls(mix: Mix, facts: Facts, library: Library) -> str:
         if len(facts.inside(path[:1], "coat")) > 1:
             coats.append(facts.scopes[path].title)
     coated = {path[:2] for path in mix.used_for}
-    for path in dict.fromkeys(work.path for work, _ in taking(mix.ref, facts) if work.path not in coated):
-        found.setdefault(facts.scopes[path[:1]].title, []).append(library.words["walls-filled"])
+    for work in {work.path: work for work, _ in taking(mix.ref, facts)}.values():
+        filled = ["walls-filled"] if work.path not in coated else []
+        words = (*filled, *(["walls-moulded"] if work.number("cornice_m") else []))
+        beside = found.setdefault(facts.scopes[work.path[:1]].title, [])
+        if words and not beside:
+            beside += [facts.scopes[path].title for path in mix.used_for if path[:1] == work.path[:1]]
+        beside += [library.words[word] for word in words if library.words[word] not in beside]
     if len(found) > MOST_NAMED:  # nor would they leave room on the one page of the mix schedule
         return library.phrase("walls-many", count=str(len(found)))
     return "; ".join(f"{wall}: {joined(coats)}" if coats else wall for wall, coats in found.items())

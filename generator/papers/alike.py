@@ -7,13 +7,16 @@ from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Final
 
-from generator.document.model import Block, Inlines, Text, Value, plain_text
+from generator.document.model import Block, Inlines, Steps, Text, Value, plain_text
 from generator.document.outline import block_text
 from generator.document.template import PaperPart
+from generator.job.filling import PANEL_OF
 from generator.job.job import Job, grouped
+from generator.library.entries import OperationEntry
 from generator.papers.making import last_coat
-from generator.papers.sheet_parts import first, leads, mix, steps, wall_facts
+from generator.papers.sheet_parts import first, leads, mix, wall_facts
 from generator.papers.sheet_sides import work_facts
+from generator.papers.steps import wall_steps
 from generator.questionnaire.questions import Question
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
@@ -109,7 +112,8 @@ def _told(job: Job, part: PaperPart, path: ScopePath, free: frozenset[str]) -> H
         blocks += maker(job, kept[name], path) if name in kept else ()
     for work in job.facts.inside(path, "work"):
         blocks += mix(job, kept["mix"], work.path, 1)
-        blocks += steps(job, kept["steps"], work.path, 1)
+        own = (told for told in wall_steps(job, path)[work.path] if not _of_one_panel(job, told.entry))
+        blocks.append(Steps(tuple(told.step for told in own), 1))
         blocks += work_facts(job, kept["work-facts"], {work.path: ""}) if "work-facts" in kept else ()
     told = "\n".join(map(block_text, blocks))
     required: _ByWall = job.kept("clauses of walls", lambda: _by_wall(_clauses(job)))
@@ -126,6 +130,12 @@ def _clauses(job: Job) -> Iterator[tuple[str, ScopePath]]:
     """The clauses with each scope that they are written for; those of mixes are told by the mixes of a wall."""
     for key, selection in job.selections.items():
         yield from ((key, path) for path in selection.paths if selection.included)
+
+
+def _of_one_panel(job: Job, step: OperationEntry) -> bool:
+    """Whether a step tells of a panel that the first of like walls makes for all: it parts no walls."""
+    condition = job.library.condition("operation", step.id).when
+    return condition is not None and PANEL_OF in condition.names()
 
 
 def _by_wall(of: Iterable[tuple[str, ScopePath]]) -> _ByWall:

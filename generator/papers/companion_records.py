@@ -20,7 +20,6 @@ from generator.document.model import (
 from generator.document.template import Paper, PaperPart
 from generator.drawing.model import THICK, Drawing, Rect
 from generator.job.job import Job, words
-from generator.measure.items import alike
 from generator.papers.making import BLANK, Makers, made, place_told, raked, row
 from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
@@ -142,8 +141,9 @@ def _kept_damp(job: Job, scope: Scope) -> str:
     told = _kept_before(job, scope, coats) + "; ".join(_kept(job, coat) for coat in coats) if coats else ""
     if until := job.facts.spoken(scope.path, "copings_covered_date"):
         told = job.word("record-copings", last=job.facts.spoken(scope.path, "lime_finish_date"), until=until)
+    moulded = _moulded(job, scope.path) if coats else ""
     beside = filled if scope.path == next(iter(coated or filled), None) else []
-    return "; ".join(filter(None, (*dict.fromkeys(_filled(job, path) for path in beside), told)))
+    return "; ".join(filter(None, (*dict.fromkeys(_filled(job, path) for path in beside), moulded, told)))
 
 
 def _damp_coats(job: Job, path: ScopePath) -> list[View]:
@@ -153,15 +153,25 @@ def _damp_coats(job: Job, path: ScopePath) -> list[View]:
 def _filled(job: Job, path: ScopePath) -> str:
     """How long fillings in old plaster are kept damp, and from when."""
     laid = job.facts.at_scope(path).spoken("lime_start_date")
-    return job.word("record-fillings-dated" if laid else "record-fillings", laid=laid)
+    filled = job.word("record-fillings-dated" if laid else "record-fillings", laid=laid)
+    return "; ".join(filter(None, (filled, _moulded(job, path))))
+
+
+def _moulded(job: Job, path: ScopePath) -> str:
+    """How long mouldings of a work are kept damp, and from when."""
+    work = job.facts.at_scope(path)
+    if not work.number("cornice_m"):
+        return ""
+    laid = work.spoken("moulding_start_date")
+    return job.word("record-mouldings-dated" if laid else "record-mouldings", laid=laid)
 
 
 def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:
     """What of a work is kept damp before its coats: its panel, and the lime that is laid under them."""
     work = job.facts.at_scope(scope.path)
     told = _panel(job, work, [coat for coat in coats if coat.number("panel_coat_damp_days")])
-    if told and (other := _panel_maker(job, work)) != work.path:
-        told += job.word("record-panel-of", other=job.facts.title(other))
+    if told and (other := work.spoken("panel_of")):
+        told += job.word("record-panel-of", other=other)
     if mended := work.spoken("old_face_mended_date"):
         told += job.word("record-mended", first=mended)
     first, laid = work.day("lime_start_date"), coats[0].day("placing_start_date")
@@ -169,19 +179,6 @@ def _kept_before(job: Job, scope: Scope, coats: Sequence[View]) -> str:
         longest = max(coats, key=lambda coat: coat.number("kept_damp_days") or 0)
         told += job.word("record-first", first=work.spoken("lime_start_date"), days=longest.spoken("kept_damp_days"))
     return told
-
-
-def _panel_maker(job: Job, work: View) -> ScopePath:
-    """The first of the works of which one panel is made for all."""
-
-    def first() -> dict[tuple[str, ...], ScopePath]:
-        found: dict[tuple[str, ...], ScopePath] = {}
-        for each in job.facts.views("work"):
-            found.setdefault(alike(each), each.path)
-        return found
-
-    makers: dict[tuple[str, ...], ScopePath] = job.kept("makers of panels", first)
-    return makers[alike(work)]
 
 
 def _panel(job: Job, work: View, coats: Sequence[View]) -> str:

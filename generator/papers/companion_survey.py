@@ -26,7 +26,7 @@ from generator.job.job import Job, words
 from generator.library.model import Library
 from generator.papers.making import Makers, made
 from generator.questionnaire.facts import Facts
-from generator.questionnaire.questions import Question
+from generator.questionnaire.questions import Choice, Question
 from generator.questionnaire.scopes import PROJECT, Scope
 from generator.values import Struct, replace
 
@@ -34,6 +34,9 @@ _MOST_CHOICES: Final = 12
 _SKETCH_MM: Final = (80.0, 95.0)
 _GRID_MM: Final = 5.0
 _SQUARES: Final = THIN
+_EDGE_MM: Final = 1.0
+"""White round the squares: at the very edge of a picture a dot's rounding takes a line away."""
+
 _COLUMNS: Final = 2
 _OF_THE_JOB: Final = ("whole-job", "tests")
 _CONTENTS: Final = "contents"
@@ -42,7 +45,19 @@ _KNOWN_BEFORE: Final = frozenset({"masonry", "position", "work", "removed", "ove
 """What is known of a wall before it is surveyed, and decides what is asked of it, in which units; what is found there
 does not."""
 
+_ROOM_MM: Final = {
+    "number": 18.0, "range": 26.0, "date": 26.0, "month_day": 18.0, "text": 40.0, "texts": 45.0, "records": 45.0,
+    "photographs": 30.0, "file": 30.0,
+}  # fmt: skip
+"""The least that a pen is left on the line of an answer, by its kind."""
+
+_ROOM_TO_NAME_MM: Final = 40.0
+_ROOM_TO_TELL_MM: Final = 70.0
+_TELLS: Final = 300
+"""The letters allowed to an answer from which it is told in sentences."""
+
 _BOX: Final = "□\u00a0"
+_KEPT: Final = "\u00a0"
 _LINE: Final = "\t"
 """What is behind it stands at the end of the line, and the line before it is there to write on."""
 
@@ -116,7 +131,7 @@ def _who(_: Sheets, part: PaperPart, __: Scope) -> Iterator[Block]:
 
 
 def _lines(part: PaperPart) -> Iterator[Block]:
-    yield from (Paragraph(words(f"{shown.label}{_LINE}"), "asked") for shown in part.rows)
+    yield from (Paragraph(words(f"{shown.label}{_LINE}"), "asked", _ROOM_TO_NAME_MM) for shown in part.rows)
 
 
 def _of_wall(asked: Sheets, part: PaperPart, wall: Scope) -> Iterator[Block]:
@@ -138,7 +153,7 @@ def _of_works(asked: Sheets, part: PaperPart, wall: Scope) -> Iterator[Block]:
 
 def _of_any_work(asked: Sheets, part: PaperPart, works: Sequence[Scope]) -> Iterator[Block]:
     """What is found at a wall whose works are not settled: what several of them ask once, then what one alone asks."""
-    later = asked.word("survey-once-chosen").replace(",", " ").split()
+    later = _waiting(asked)
     found = [
         item for item in asked.library.questionnaire.of("work") if _is_for_the_wall(item) and item.name not in later
     ]
@@ -154,6 +169,11 @@ def _of_any_work(asked: Sheets, part: PaperPart, works: Sequence[Scope]) -> Iter
             yield from _lines_of(asked, own)
 
 
+def _waiting(asked: Sheets) -> list[str]:
+    """What is asked of a work only once it is chosen."""
+    return asked.word("survey-once-chosen").replace(",", " ").split()
+
+
 def _is_for_the_wall(item: Question) -> bool:
     """Whether a question about a work that nobody chose yet is answered at the wall, or holds up the tender."""
     return _is_found(item) or item.own or item.need in _HOLDING
@@ -162,11 +182,16 @@ def _is_for_the_wall(item: Question) -> bool:
 def _sketch(_: Sheets, part: PaperPart, __: Scope) -> Iterator[Block]:
     """Squares of 5 mm to sketch and hatch on."""
     width, height = _SKETCH_MM
-    lines: list[Primitive] = [Rect(0.2, 0.2, width - 0.4, height - 0.4)]
-    lines += [Line(x * _GRID_MM, 0.2, x * _GRID_MM, height - 0.2, _SQUARES) for x in range(1, int(width / _GRID_MM))]
-    lines += [Line(0.2, y * _GRID_MM, width - 0.2, y * _GRID_MM, _SQUARES) for y in range(1, int(height / _GRID_MM))]
+    right, foot = _EDGE_MM + width, _EDGE_MM + height
+    lines: list[Primitive] = [Rect(_EDGE_MM, _EDGE_MM, width, height)]
+    for number in range(1, int(width / _GRID_MM)):
+        x = _EDGE_MM + number * _GRID_MM
+        lines.append(Line(x, _EDGE_MM, x, foot, _SQUARES))
+    for number in range(1, int(height / _GRID_MM)):
+        y = _EDGE_MM + number * _GRID_MM
+        lines.append(Line(_EDGE_MM, y, right, y, _SQUARES))
     yield Heading(2, words(part.heading))
-    yield Figure(Drawing(width, height, part.about, tuple(lines)))
+    yield Figure(Drawing(right + _EDGE_MM, foot + _EDGE_MM, part.about, tuple(lines)))
 
 
 # --- of the job -------------------------------------------------------------------------------------------
@@ -194,13 +219,16 @@ def _of_project(asked: Sheets, _: PaperPart) -> Iterator[Block]:
 def _tests(asked: Sheets, part: PaperPart) -> Iterator[Block]:
     """How each thing is found out that is tried on one of the walls, or for one of their works."""
     questions, facts = asked.library.questionnaire, asked.facts
+    waiting = _waiting(asked) if asked.any_work else ()
     tried = [
         item
         for item in (*questions.of("element"), *filter(_is_found, questions.of("work")))
-        if item.how and any(questions.applies(facts, at.path, item.name) is not False for at in facts.at(item.scope))
+        if item.name not in waiting
+        and item.how
+        and any(questions.applies(facts, at.path, item.name) is not False for at in facts.at(item.scope))
     ]
     yield Heading(1, words(part.heading), anchor="front:survey-tests")
-    lines: list[Inlines] = [(Strong(words(f"{item.label}:")), Text(f" {' '.join(item.how.split())}")) for item in tried]
+    lines: list[Inlines] = [(Strong(_led(item.label)), Text(f" {' '.join(item.how.split())}")) for item in tried]
     yield ListBlock(tuple(lines), small=True)
 
 
@@ -228,23 +256,43 @@ def _asked(asked: Sheets, level: str, scope: Scope) -> Iterator[Question]:
 
 
 def _lines_of(asked: Sheets, questions: Iterable[Question]) -> Iterator[Block]:
-    return (Paragraph(_line(asked, item), "asked") for item in questions)
+    return (_line(asked, item) for item in questions)
 
 
-def _line(asked: Sheets, question: Question) -> Inlines:
+def _line(asked: Sheets, question: Question) -> Paragraph:
     """A question with boxes to tick, or with a line to write on and its unit at the end of it."""
-    label = words(question.label)
-    said: Inlines = (Strong(label),) if question.need in _HOLDING else label
-    lead: Inlines = (*said, Text("" if question.label.endswith("?") else ":"))
+    led = _led(question.label)
+    lead: Inlines = (Strong(led),) if question.need in _HOLDING else led
     if question.kind == "yes_no":
-        return (*lead, Text(_boxes([asked.word("survey-yes"), asked.word("survey-no")])))
+        pair = _boxes([asked.word("survey-yes"), asked.word("survey-no")])
+        return Paragraph((*lead, Text(f"  {pair.strip().replace(' ', _KEPT)}")), "asked")
     if question.choices:
-        boxes = [choice.says for choice in question.choices]
-        more = f"  {asked.word('survey-other')}{_LINE}" if len(boxes) > _MOST_CHOICES else ""
-        return (*lead, Text(_boxes(boxes[:_MOST_CHOICES]) + more))
+        return _ticked(asked, lead, question)
     unit = asked.facts.spelling.heading(asked.facts.names[question.name].unit)
     told = asked.word(f"survey-answer-{question.kind.replace('_', '-')}", unit=unit)
-    return (*lead, Text(_LINE + told.removesuffix(", ")))
+    tells = question.kind == "text" and question.most is not None and question.most >= _TELLS
+    room = _ROOM_TO_TELL_MM if tells else _ROOM_MM[question.kind]
+    return Paragraph((*lead, Text(_LINE + told.removesuffix(", "))), "asked", room)
+
+
+def _ticked(asked: Sheets, lead: Inlines, question: Question) -> Paragraph:
+    """A question with a box for each choice; of many, with one more for others and a line to write them on."""
+    boxes = _boxes(map(_shown, question.choices[:_MOST_CHOICES]))
+    if len(question.choices) <= _MOST_CHOICES:
+        return Paragraph((*lead, Text(boxes)), "asked")
+    others = f"\n{_BOX}{asked.word('survey-other')}{_LINE}"
+    return Paragraph((*lead, Text(boxes + others)), "asked", _ROOM_TO_NAME_MM)
+
+
+def _shown(choice: Choice) -> str:
+    """A choice in words: what it means where it says no more than the code that is written in answers."""
+    is_code = choice.says != choice.is_ == choice.says.lower()
+    return choice.means if is_code and choice.means else choice.says
+
+
+def _led(label: str) -> Inlines:
+    """What is asked, as it leads to its answer."""
+    return words(label if label.endswith("?") else f"{label}:")
 
 
 def _boxes(said: Iterable[str]) -> str:

@@ -87,8 +87,9 @@ def _box(job: Job, part: PaperPart, heaps: Heaps, batches: Sequence[MixSheetFact
         litres = Value("gauge_box_l", PROJECT, job.said("gauge_box_l"))
         word = "card-box-three-quarters" if any(map(_has_three_quarters, batches)) else "card-box"
         yield job.told(word, box=Strong(job.told("card-box-holds", litres=litres)))
-    by_jug = any(made.by_jug or "jug" in _own_measures(made) for made in batches)
-    yield words(part.lines["sand-and-jug" if by_jug and not alone else "sand"])
+    sand = any(made.mix.recipe.making != "limewash" for made in batches)
+    by_jug = not alone and any(made.by_jug or "jug" in _own_measures(made) for made in batches)
+    yield words(part.lines[f"{'sand' if sand else 'no-sand'}{'-and-jug' if by_jug else ''}"])
     if letters := heaps.letters_of(batches):
         yield words(job.word("card-heap-one" if len(letters) == 1 else "card-heaps", heaps=", ".join(letters)))
 

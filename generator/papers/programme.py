@@ -162,7 +162,11 @@ def _is_timed(job: Job, part: PaperPart, path: ScopePath) -> bool:
 
 
 def _curing_row(job: Job, part: PaperPart, path: ScopePath) -> Row:
-    return row(job, part, last_coat(job, path), {"where": place_told(job, path)}, job.word("nothing"))
+    own: dict[str, Inlines] = {"where": place_told(job, path)}
+    if covered := job.facts.spoken(path, _COPED):
+        told = (Value(_COPED, path, covered),)
+        own |= {"damp_until_date": told, "cover_until_date": told}
+    return row(job, part, last_coat(job, path), own, job.word("nothing"))
 
 
 def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -260,6 +264,7 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy, *, is_dated: bool) -> 
     return row(job, part, PROJECT, own)
 
 
+_COPED: Final = "copings_covered_date"
 _PACED: Final = ("operation", "likely", "spread", "people")
 _PROGRAMME: Final[Makers] = {
     "reckoned": _reckoned, "programme-figure": _picture, "walls": _walls, "curing": _curing,

@@ -30,12 +30,13 @@ from generator.document.model import (
 from generator.document.template import PaperPart, filled
 from generator.job.job import Job, words
 from generator.library.properties import Material, Package
+from generator.measure.causes import walls_of_causes
 from generator.measure.made_for_it import FILLINGS
 from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
 from generator.papers.making import Makers, clause_refs, made, mixes_told, place_told, row
-from generator.questionnaire.scopes import PROJECT
+from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Customs, Range, plain, spoken
 
 _SCATTERED: Final = "scattered"
@@ -220,20 +221,31 @@ def _is_of_mix(job: Job, item: Item) -> bool:
 
 
 def where(job: Job, item: Item) -> str:
-    """Where a line's work lies, with its drawings; of one for each mix the walls that it goes to."""
+    """Where a line's work lies, with its drawings; of a cause, or of one for each mix, the walls that it goes to."""
     if not item.path:
-        return ""
+        return _first_walls(job, _of_cause(job, item))
     if _is_of_mix(job, item):
-        return _first_walls(job.facts.spoken(item.path, "mix_walls"))
-    refs = job.facts.spoken(item.path, "drawing_refs")
-    place = job.filling.place(item.path)
+        return _first_walls(job, job.facts.spoken(item.path, "mix_walls").split("; "))
+    return _drawn(job, item.path, job.filling.place(item.path))
+
+
+def _drawn(job: Job, path: ScopePath, place: str) -> str:
+    refs = job.facts.spoken(path, "drawing_refs")
     return f"{place} ({refs})" if refs else place
 
 
-def _first_walls(walls: str) -> str:
-    """As many walls as a cell holds; the words of the line tell all of them."""
-    told = walls.split("; ")
-    return "; ".join([*told[:_MOST_WALLS], "…"] if len(told) > _MOST_WALLS else told)
+def _of_cause(job: Job, item: Item) -> list[str]:
+    """The walls of the cause that a sum of the project is for."""
+    named = (walls for name, walls in walls_of_causes(job.facts).items() if name in item.entry.description)
+    return [job.facts.title(wall.path) for wall in next(named, [])]
+
+
+def _first_walls(job: Job, told: Sequence[str]) -> str:
+    """As many walls as a cell holds, each with its drawings; the words of the line tell all of them."""
+    paths = {job.facts.title(wall.path): wall.path for wall in job.facts.views("element")}
+    found = [(one, paths.get(one) or paths.get(one.partition(": ")[0])) for one in told[:_MOST_WALLS]]
+    walls = [_drawn(job, path, one) if path else one for one, path in found]
+    return "; ".join([*walls, "…"] if len(told) > _MOST_WALLS else walls)
 
 
 def description(job: Job, item: Item) -> Inlines:

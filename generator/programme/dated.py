@@ -46,11 +46,16 @@ ON_THE_WALL: Final = {
     "flues-mended": "flues_lined_date",
     "flues-proved": "flues_proved_date",
 }
-GREEN: Final = {"tapped-later": "tapped_from_date", "floor-barred": "floor_barred_date"}
-"""What is not done to green plaster, and the name of the day to which it is not."""
+GREEN: Final = {
+    "tapped-later": "tapped_from_date",
+    "floor-barred": "floor_barred_date",
+    "wash-held-later": "wash_held_date",
+}
+"""What is not done to green plaster or wash, and the name of the day to which it is not."""
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
 COPED: Final = "copings-hardened"
+MOULDED: Final = "cornice-first"
 MIXING: Final = "mixing-ready"
 DRIES: Final = "dry-out"
 DAMP: Final = "damp"

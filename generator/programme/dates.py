@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from generator.library.model import Library
+from generator.measure.items import alike
 from generator.programme.dated import (
     BEFORE,
     COPED,
@@ -17,6 +18,7 @@ from generator.programme.dated import (
     GREEN,
     MENDED,
     MIXING,
+    MOULDED,
     ON_THE_WALL,
     PANEL_ANSWERED,
     PANEL_DAMP,
@@ -43,12 +45,14 @@ from generator.values import Range, Struct, Value
 def answered_alone(facts: Facts, found: Works) -> Facts:
     """The facts where no dates are reckoned: weeks of access as answered, days damp and covered as tabled."""
     values: dict[ScopePath, Mapping[str, Value]] = {}
+    answers = _answers(found)
     for wall in facts.views("element"):
         weeks = wall.number("access_weeks")
         own = {"access_time_weeks": weeks} if weeks and not wall.known("access_host") else {}
         values[wall.path] = {**own, **_wetted(wall.path, found)}
         values |= {coat.path: _kept(coat) for coat in wall.inside("coat")}
-        values |= {work.path: _panel_kept(work) for work in wall.inside("work")}
+        for work in wall.inside("work"):
+            values[work.path] = {**_panel_kept(work), **_panel_of(work, answers.get(work.path, ()))}
     return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
 
 
@@ -100,6 +104,7 @@ def with_dates(
             values[work.path] = {
                 **_work(work, wall, limits),
                 **panel,
+                **_panel_of(work, answered),
                 **_green(work, ends),
                 **_trial(work, wall),
                 **_hired(made, "shores", work.path),
@@ -159,7 +164,7 @@ def _trial(work: View, wall: Wall) -> dict[str, Value]:
 
 
 def _green(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
-    """From when new plaster of a work is tapped all over, and to when nobody walks above it."""
+    """From when new plaster is tapped all over, or a palm drawn over a wash, and to when nobody walks above."""
     found = {name: ends.get((*work.path, follow)) for follow, name in GREEN.items()}
     return {name: day for name, day in found.items() if day is not None}
 
@@ -208,6 +213,9 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     coped = next((task.finish for task in wall.tasks if task.entry == COPED and task.path == work.path), None)
     if coped is not None:
         dates["copings_covered_date"] = coped
+    moulded = next((task.start for task in own if task.entry == MOULDED), None)
+    if moulded is not None:
+        dates["moulding_start_date"] = moulded
     soaked = (task for task in wall.tasks if task.entry in SOAKED and task.path[:2] == work.path)
     return dates | {SOAKED[task.entry]: task.start for task in soaked}
 
@@ -224,6 +232,13 @@ def _answers(found: Works) -> dict[ScopePath, tuple[Id, ...]]:
             ids = tuple(id for id in item.after if id[-1] == PANEL_ANSWERED)
             answers[item.here.path[:2]] = answers.get(item.here.path[:2], ()) + ids
     return answers
+
+
+def _panel_of(work: View, answers: tuple[Id, ...]) -> dict[str, Value]:
+    """The work whose panel is that of a work, where another of its kind in the same mixes has it made."""
+    makers = (tuple(id[:2]) for id in answers)
+    maker = next((path for path in makers if alike(work.facts.at_scope(path)) == alike(work)), work.path)
+    return {} if maker == work.path else {"panel_of": work.facts.title(maker)}
 
 
 class _Panels(Struct, frozen=True):

@@ -12,15 +12,15 @@ from generator.files.errors import Mark
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.maturity import MonthlyRates
+from generator.programme.calendar import worked
 from generator.programme.dated import labelled, located
 from generator.programme.effects import Runs, enclosed
 from generator.programme.model import Wall
-from generator.programme.network import Id
+from generator.programme.network import Id, Network, Work
 from generator.programme.schedule import Schedule, Short
 from generator.programme.seasons import held_warm
 from generator.programme.tasks import Works
 from generator.programme.ways import Way, doubled, out_of_season, ways, without_season
-from generator.programme.winters import Stopped
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.keeping import Kept
 from generator.questionnaire.scopes import PROJECT, ScopePath
@@ -54,14 +54,16 @@ def passed(
         yield from _seasons_passed(_seasons(facts, likely, apart, walls, warm), told, marks)
         for short in likely.short:
             if short.kind == "completion" and not apart:
-                yield Raised("completion-passed", PROJECT, (*told, *_ended(facts, short)), (), marks[:2])
+                yield Raised(
+                    "completion-passed", PROJECT, (*told, *_ended(facts, short, likely.network)), (), marks[:2]
+                )
     elif made.stopped.first:
-        where, end = _stops_told(facts, library, found, made.stopped), facts.say("finish_date", late.end)
+        where, end = _stops_told(facts, library, found, made), facts.say("finish_date", late.end)
         marks = project.marks("start_date", "early_frost")
         yield Raised("late-run-waits", PROJECT, (("where", where), ("end", end)), (), marks)
     elif late.short:
         worst = max(late.short, key=lambda short: short.days)
-        fills = (("where", located(facts, found.planned[worst.id])), *_ended(facts, worst))
+        fills = (("where", located(facts, found.planned[worst.id])), *_ended(facts, worst, late.network))
         yield Raised("late-run-fails", PROJECT, fills, (), project.marks("start_date", "finish_date"))
 
 
@@ -85,10 +87,20 @@ def _seasons_passed(laid: Mapping[ScopePath, Fills], told: Fills, marks: tuple[M
             yield Raised("last-placing-passed", path, (*told, *fills), (), marks)
 
 
-def _ended(facts: Facts, short: Short) -> Fills:
-    """When what passes a limit ends, the limit, and by how many days."""
-    end, last = (facts.say("finish_date", day) for day in (short.finish, short.limit))
-    return ("end", end), ("last", last), ("days", facts.say(DAYS, Decimal(short.days)))
+def _ended(facts: Facts, short: Short, network: Network) -> Fills:
+    """When what passes a limit ends, the last day within it on which that could be done, and by how many days."""
+    within = _last_within(short, network)
+    days = short.days + (short.limit - within).days
+    end, last = (facts.say("finish_date", day) for day in (short.finish, within))
+    return ("end", end), ("last", last), ("days", facts.say(DAYS, Decimal(days)))
+
+
+def _last_within(short: Short, network: Network) -> datetime.date:
+    """The last day worked within a limit, as the papers have it of each coat; of what only waits the limit itself."""
+    takes = next(activity.takes for activity in network.activities if activity.id == short.id)
+    if not isinstance(takes, Work):
+        return short.limit
+    return datetime.date.fromordinal(worked(takes.calendar).nth_back(short.limit.toordinal(), 1))
 
 
 def _seasons(
@@ -110,7 +122,7 @@ def _seasons(
         path = tuple(short.id[:-1])
         if short.kind == "season" and path not in laid and (path not in others or others[path].finish < short.finish):
             others[path] = short
-    return laid | {path: _ended(facts, short) for path, short in others.items()}
+    return laid | {path: _ended(facts, short, likely.network) for path, short in others.items()}
 
 
 # --- in words -------------------------------------------------------------------------------------------------
@@ -130,13 +142,17 @@ def chain_told(facts: Facts, library: Library, found: Works, made: Schedule, to:
     return "; ".join(parts)
 
 
-def _stops_told(facts: Facts, library: Library, found: Works, stopped: Stopped) -> str:
+def _stops_told(facts: Facts, library: Library, found: Works, made: Runs) -> str:
     """The lime that its season stops, with its last day and how much later it would end; of many walls the first."""
     told = [
-        library.phrase("stopped-lime", what=located(facts, found.planned[short.id]), **dict(_ended(facts, short)))
-        for short in stopped.first[:MOST_APART]
+        library.phrase(
+            "stopped-lime",
+            what=located(facts, found.planned[short.id]),
+            **dict(_ended(facts, short, made.late.network)),
+        )
+        for short in made.stopped.first[:MOST_APART]
     ]
-    more = len(stopped.first) - MOST_APART
+    more = len(made.stopped.first) - MOST_APART
     return "; ".join([*told, *([library.phrase("stopped-more", number=f"{more:,}")] if more > 0 else [])])
 
 

@@ -27,9 +27,13 @@ LOOSE = work("pointed", loose_units_nr="12", deep_voids_m2="0")
 @functools.cache
 def coped(*works: str, tasks: str = "[coping]", **told: str) -> Job:
     """A damp parapet of bricks whose copings leak and are bedded again, with what else is done there."""
+    return planned(parapet("front", *works, tasks=tasks, **told), finish_date="2028-09-29")
+
+
+def parapet(id_: str, *works: str, tasks: str = "[coping]", **told: str) -> str:
     coping = surface("c", "enabling", enabling_tasks=tasks, coping_m="6", quantity_sure=None, face_area_m2=None)
     wet = {"position": "parapet", "decay_causes": "[leak]", "causes_cured": "in-this-work", "wall_wet": "damp"}
-    return planned(scaffolded(coping, *works, **{**wet, **told}), finish_date="2028-09-29")
+    return scaffolded(coping, *works, id_=id_, name=f"Parapet {id_}", **{**wet, **told})
 
 
 def days(made: Job, *names: str) -> list[Task]:
@@ -68,6 +72,20 @@ def test_lime_goes_below_copings_before_they_are_proved_and_where_they_are_alone
     assert "the top is sheeted, and the face has shown no dark patch" in told
     order = ("enabling.start-copings", "enabling.copings", "enabling.dry-copings", "rebuild.bed")
     assert steps(made, *order, "enabling.start", "enabling.dry") == list(order)
+
+
+def test_no_hold_for_causes_stops_lime_on_a_wall_that_its_copings_cure_and_their_proof_has_a_hold_of_its_own() -> None:
+    made = coped(REBUILT)
+    held = {hold for told in all_steps(made, ("front",)) for hold in told.entry.holds}
+    assert "causes" not in held
+    assert {"copings", "dry-face"} <= held
+    assert not made.in_papers("raking-out.causes")
+    assert "leak-first" not in {found.code for found in made.findings}
+    assert days(made, "copings-proved")[0].hold == "copings"
+    assert not coped(POINTED, decay_causes="[leak, cement]").in_papers("raking-out.causes")
+    dripped = coped(REBUILT, decay_causes="[leak, gutter]")
+    assert dripped.in_papers("raking-out.causes")
+    assert steps(dripped, "wall.causes") == ["wall.causes"]
 
 
 def test_what_else_is_put_right_beside_copings_is_proved_before_lime() -> None:
@@ -124,8 +142,16 @@ def test_bedded_copings_have_the_day_to_which_they_are_kept_damp_and_a_record_of
     until = here.spoken("copings_covered_date")
     day = re.escape(month_day_short(hardened.finish))
     assert re.search(rf"^Damp, covered to \| {day}", outline(assemble(made).specification), re.MULTILINE)
-    record = paper(made, "records").partition("Record of curing: Front wall, enabling work")[2]
+    record = paper(made, "records").partition("Record of curing: Parapet front, enabling work")[2]
     assert f"damp and covered to {until}" in record
+
+
+def test_walls_that_share_a_sheet_have_that_day_in_the_table_of_their_dates() -> None:
+    made = planned(*(parapet(id_, POINTED) for id_ in ("one", "two")), finish_date="2028-09-29")
+    told = outline(assemble(made).specification).partition("Panels, work and curing of each work")[2]
+    for id_ in ("one", "two"):
+        until = made.facts.spoken((id_, "c"), "copings_covered_date")
+        assert re.search(rf"^Parapet {id_}, enabling work \| .* \| {until} \| {until}$", told, re.MULTILINE)
 
 
 def test_props_of_what_is_rebuilt_are_hired_from_just_before_it_is_taken_down() -> None:

@@ -367,9 +367,7 @@ def test_a_ceiling_is_priced_from_the_full_deck_that_its_clauses_ask_for(access:
     assert "above the floor" in line.entry.description
 
 
-def test_a_room_whose_platform_has_gone_before_its_plaster_is_tapped_has_it_back_under_a_line_or_keeps_it_for_less() -> (
-    None
-):
+def test_a_room_has_its_platform_back_for_its_tapping_under_a_line_or_keeps_it_where_agreed() -> None:
     made = ceiling("deck")
     assert payers(made, "plaster.tapped-from") == {"prelims.access-return"}
     (line,) = [item for item in made.measured.items() if item.entry.id == "prelims.access-return"]

@@ -18,6 +18,7 @@ from timed_jobs import planned, scaffolded, surface
 from told_papers import log, sheet_of, specification
 
 from generator import pipeline
+from generator.document.model import plain_text
 from generator.job.job import Job
 from generator.papers.agreement.holds import unpassed
 from generator.papers.steps import all_steps, steps_of_works
@@ -53,7 +54,8 @@ STEPS: Final = {
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
     "wet-wall-outside": ("dry-out", "dry-released"), "look-ground": ("ground-passed",),
-    "cause-flue": ("flues-mended", "flues-lined"),
+    "cause-flue": ("flues-mended",), "cause-flue-bared": ("flues-lined",),
+    "cornice": ("cornice-first", "cornice-passed"), "cornice-run": ("cornice",),
     "flue-test": ("flues-tested",), "liners-freed": ("liners-freed",), "liners-back": ("liners-hung",),
     "plugs": ("flues-proved",), "stack-conductor": ("conductor-freed",), "conductor": ("conductor-freed",),
     "look-conductor": ("earth-tested", "strike-passed"),
@@ -80,7 +82,8 @@ STEPS: Final = {
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
     "setting-alone": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
-    "face": ("prepare-wash", "background-wash"), "coats": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
+    "face": ("prepare-wash", "background-wash"), "coats": ("wash",),
+    "coats-on-new": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "top-lined": ("stack-top", "top-bedded"),
     "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out",),
@@ -92,7 +95,7 @@ STEPS: Final = {
 # and the drawing of what is dead, is what waits.
 DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", "wall.growth")
 # Another trade puts a cause right on its order, beside the panel and beside another cause.
-CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue")
+CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue", ".cause-flue-bared")
 # Growth has few weeks to come again before its wash, and is brushed off beside panels, mends and covers.
 GROWTH: Final = "limewash.growth"
 # So is the panel of a wash, whose colours are tried on the panel below it, made beside the coats.
@@ -105,6 +108,7 @@ WHILE_DAMP: Final = {
 }  # fmt: skip
 # Steps of one name in several works.
 OF_WORK: Final = {
+    ("refix", "cornice"): ("cornice-first", "cornice-passed", "cornice"),
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
     ("rebuild", "record"): ("numbered",), ("limewash", "colour-new"): ("colour", "colour-dry"),
@@ -122,31 +126,19 @@ def standing(made: Job, tasks: tuple[str, ...], path: ScopePath) -> list[Task]:
 
 
 def spans(made: Job, wall: ScopePath) -> list[tuple[str, date, date]]:
-    """The steps of a wall that are tasks, in order, each with its first and last day; panels made elsewhere too."""
+    """The steps of a wall that are tasks, in order, each with its first and last day."""
     told = []
     for step in all_steps(made, wall):
         work, _, name = step.entry.id.partition(".")
         found = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)
-        answered = made.facts.at_scope(step.path).day("panel_answered_date")
         if found:
             told.append((step.entry.id, min(task.start for task in found), max(task.finish for task in found)))
-        elif name in PANELS and answered is not None:
-            told.append((step.entry.id, answered, answered))
     return told
 
 
-PANELS: Final = ("panel", "laths.panel", "laths-old.panel")
-
-
 def made_elsewhere(made: Job, wall: ScopePath) -> set[str]:
-    """The steps of panels of a wall that the first wall in the same mixes makes for all of their kind."""
-    return {
-        step.entry.id
-        for step in all_steps(made, wall)
-        if step.entry.id.partition(".")[2] in PANELS
-        and made.facts.at_scope(step.path).known("panel_answered_date")
-        and not standing(made, ("panel-coat",), step.path)
-    }
+    """The steps of a wall that name the panel of another, made in the same mixes for all of their kind."""
+    return {step.entry.id for step in all_steps(made, wall) if step.entry.id.endswith(".panel-elsewhere")}
 
 
 def out_of_order(made: Job) -> list[str]:
@@ -175,8 +167,8 @@ def begun_too_soon(made: Job) -> list[str]:
         if start < before
         and not later.endswith((*DRYING, *CAUSES))
         and (step, later) not in WHILE_DAMP
-        and later not in made_elsewhere(made, wall.path)
         and step not in BESIDE_COATS
+        and later != "limewash.panel"
     ]
 
 
@@ -198,7 +190,7 @@ def held_back(made: Job) -> list[str]:
             work, _, name = later.entry.id.partition(".")
             tasks = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), later.path)
             start = min((task.start for task in tasks), default=None)
-            exempt = later.entry.id.endswith((*DRYING, *CAUSES)) or later.entry.id in made_elsewhere(made, wall.path)
+            exempt = later.entry.id.endswith((*DRYING, *CAUSES))
             if until is not None and start is not None and start < until and not exempt:
                 found.append(f"{wall.path}: {later.entry.id} on {start}, held by {above.entry.id} until {until}")
     return found
@@ -473,9 +465,12 @@ def scrubbed_late(made: Job) -> Iterator[str]:
 
 def test_growth_is_brushed_off_before_the_face_below_is_bared_its_joints_are_opened_or_its_dry_days_begin() -> None:
     joints = surface("j", "repoint", panel_place="ground", loose_units_nr="0", deep_voids_m2="0", face_area_m2="20")
-    causes = {"decay_causes": "[gutter]", "causes_cured": "in-this-work", "wall_wet": "damp"}
     jobs = [*(example(name) for name in NAMES), *(case(path.stem) for path in CASES)]
-    made = [*jobs, washed("access", joints), washed("access", joints, **causes)]
+    made = [
+        *jobs,
+        washed("access", joints),
+        washed("access", joints, decay_causes="[gutter]", causes_cured="in-this-work", wall_wet="damp"),
+    ]
     assert [standing(job, ("growth-off",), ("front",)) != [] for job in made[-2:]] == [True, True]
     assert [key for job in made for key in scrubbed_late(job)] == []
 
@@ -489,6 +484,27 @@ def test_cleaning_is_barred_but_for_the_growth_that_limewash_has_brushed_off() -
     assert {name: {barred, spared} & ids for name, ids in told.items()} == {
         "mill-house": {spared}, "garden-front": {barred},
     }  # fmt: skip
+
+
+def test_pipes_that_are_mended_come_off_the_face_before_its_joints_are_raked_and_go_back_into_sound_ones() -> None:
+    made = example("mill-house")
+    told = [step.entry.id for step in all_steps(made, ("front",))]
+    assert told.index("wall.causes") < told.index("enabling.pipes-off") < told.index("repoint.cement-trial")
+    clause = made.library.clauses["enabling.pipes-off"]
+    assert "sound joints" in clause.text
+    assert made.library.clauses["enabling.gutters"].check.index("shut off") > 0  # it leaks until it is mended
+    gutters = surface("g", "enabling", enabling_tasks="[gutters]", gutter_m="8", face_area_m2=None, quantity_sure=None)
+    alone = planned(scaffolded(gutters))
+    assert "enabling.pipes-off" not in [step.entry.id for step in all_steps(alone, ("front",))]
+
+
+@pytest.mark.parametrize("name", ["mill-house", "right-limewash"])
+def test_a_wash_on_new_render_has_its_days_in_its_step_and_any_other_has_none(name: str) -> None:
+    made = example(name) if name in NAMES else case(name)
+    for wall in made.facts.views("element"):
+        for step in (told for told in all_steps(made, wall.path) if told.entry.id.startswith("limewash.coats")):
+            rendered = bool(standing(made, ("dub", "lay"), (*wall.path, "render")))
+            assert any(getattr(part, "name", "") == "wash_within_days" for part in step.step.content) == rendered
 
 
 def wetted_before_release(made: Job) -> Iterator[str]:
@@ -906,7 +922,7 @@ def test_the_sheet_of_a_ceiling_tells_when_its_laths_go_under_water_for_panel_an
 
 
 LINED: Final = (
-    "flaunching.liners-freed", "flaunching.off", "flaunching.pots", "flaunching.flue-test", "wall.cause-flue",
+    "flaunching.liners-freed", "flaunching.off", "flaunching.pots", "flaunching.flue-test", "wall.cause-flue-bared",
     "flaunching.top-lined", "flaunching.liners-back", "flaunching.pots-set", "flaunching.lay",
 )  # fmt: skip
 
@@ -1319,6 +1335,23 @@ def test_a_facing_is_taken_down_and_built_place_by_place_in_time_on_the_sheet_an
         assert not set(absent) & ids
 
 
+@pytest.mark.parametrize("what", ["whole", "facing"])
+def test_a_panel_of_walling_is_of_units_that_are_there_while_none_is_taken_down_and_those_ordered_have_not_come(
+    what: str,
+) -> None:
+    made = rebuilt(what)
+    panel, down = days_of(made, "front", "panel-coat", "take-down" if what == "whole" else "take-first")
+    (units,) = [order for order in made.programme.orders if order.thing == "units"]
+    assert panel.start < min(down.start, units.first_use)
+    (line,) = [item for item in made.measured.items() if item.entry.id == "prelims.panel-rebuild"]
+    assert "old" not in line.entry.description
+    assert "replacement" not in line.entry.description
+    assert "its units" in line.entry.includes
+    (step,) = [told for told in all_steps(made, ("front",)) if told.entry.id == "rebuild.panel"]
+    assert "approvals.panel-walling" in step.entry.clauses
+    assert "units that lie loose or are brought for it" in made.library.clauses["approvals.panel-walling"].text
+
+
 def test_units_counted_in_the_papers_are_ordered_early_and_the_count_of_rejects_settles_only_more() -> None:
     made = rebuilt("whole")
     (order,) = [order for order in made.programme.orders if order.thing == "units"]
@@ -1345,9 +1378,30 @@ def test_a_panel_that_serves_several_walls_is_made_on_the_first_and_its_clause_s
     made = case("c08")
     panels = [task.place for task in made.programme.tasks() if task.entry == "panel-coat"]
     assert sorted(panels) == [("house-above",), ("house-plinth",)]
-    assert made_elsewhere(made, ("house-retaining",)) == {"repoint.panel"}
+    assert made_elsewhere(made, ("house-retaining",)) == {"repoint.panel-elsewhere"}
+    steps = {told.entry.id: plain_text(told.step.content) for told in all_steps(made, ("house-retaining",))}
+    maker = made.facts.at_scope(("house-retaining", "repoint")).spoken("panel_of")
+    assert steps["repoint.panel-elsewhere"] == f"Its panel is that of {maker}; make none."
+    assert not {"repoint.panel", "repoint.ground.panel", "repoint.frame.panel"} & steps.keys()
+    assert "wall.covers" in steps
     text = made.library.clauses["approvals.panels"].text
     assert "one panel on the first wall of each kind, of joints in each mix" in text
+    assert "other walls' sheets name it" in text
+    paths = made.selections["approvals.panels"].paths
+    table = made.filling.value_table("approvals.panels", ["panel_place"], paths)
+    walls = "; ".join(plain_text(row.cells[0]) for row in table.rows)
+    assert made.facts.title(("house-retaining",)) not in walls
+    assert made.facts.title(("house-plinth",)) in walls
+
+
+def test_a_work_whose_panel_is_made_on_another_wall_has_no_step_that_makes_one() -> None:
+    makes = ("panel-coat", "panel-wash", "panel-earth")
+    for made in (*(example(name) for name in NAMES), *(case(path.stem) for path in CASES)):
+        for wall in made.facts.views("element"):
+            for told in all_steps(made, wall.path):
+                if told.entry.id.endswith((".panel", ".panel-indoors")):
+                    undated = not made.facts.at_scope(told.path).known("panel_answered_date")
+                    assert undated or standing(made, makes, told.path[:2]), told.entry.id
 
 
 def test_walls_of_earth_share_no_panel() -> None:
@@ -1420,3 +1474,20 @@ def test_a_lightning_conductor_is_freed_by_its_trade_before_a_tool_and_its_earth
     tasks = (up, freed, off, tested, down)
     assert [later.key for task, later in pairwise(tasks) if later.start <= task.finish] == []
     assert standing(made, ("conductor-freed", "earth-tested"), ("front",)) == []
+
+
+def test_flues_that_leak_are_tested_by_one_step_of_a_sheet_whether_their_top_is_bared_or_not() -> None:
+    for top in (True, False):
+        made = example("mill-house") if top else leaking_stack()
+        told_nr = sum(
+            bool(re.search("fitter tests|flues tested", told.entry.text)) for told in all_steps(made, ("stack",))
+        )
+        assert told_nr == 1
+        steps = [told for told in all_steps(made, ("stack",)) if "causes.flue-test" in told.entry.clauses]
+        assert [told.entry.id for told in steps] == ["flaunching.flue-test" if top else "wall.cause-flue"]
+
+
+def leaking_stack() -> Job:
+    told = {"position": "chimney", "flues": "some-live", "access": "roof-scaffold", "causes_cured": "in-this-work"}
+    more = {"brick_thickness": "thicker", "wall_wet": "damp", "decay_causes": "[flue]"}
+    return planned(answered_wall(answered_work(), id_="stack", name="Stack", **told, **more), finish_date="2028-09-29")

@@ -15,6 +15,7 @@ from answers_text import answers, wall
 from code_reading import texts
 from jobs import EXAMPLES, ROOT, shipped
 from random_answers import random_answers
+from timed_jobs import scaffolded, surface
 
 from generator import pipeline
 from generator.decide.binder import recipes_for
@@ -131,6 +132,16 @@ def behind_one_scaffold(services_hidden: str = "none seen", **both: str) -> str:
     return answers(*walls, services_hidden=services_hidden)
 
 
+def in_one_mix() -> str:
+    """Two walls rendered in one mix, of which the first makes the panel."""
+    return answers(
+        *(
+            scaffolded(surface("coat", "render", render_kind="flat", dubbing_mm="0"), id_=id_, name=id_)
+            for id_ in ("a", "b")
+        )
+    )
+
+
 def unreached() -> dict[str, set[str]]:
     """What no job reached, by kind."""
     search = Search()
@@ -143,6 +154,7 @@ def unreached() -> dict[str, set[str]]:
     )
     for together in ({}, {"position": "indoors"}, {"lightning_conductor": "yes", "services_hidden": "a strip"}):
         search.try_answers(behind_one_scaffold(**together), clean=lambda facts: facts)
+    search.try_answers(in_one_mix(), clean=lambda facts: facts)
     search.try_answers(random_answers(0), clean=lambda facts: facts)  # with answers that do not apply
     for seed in range(1, RANDOM_JOBS):
         search.try_answers(random_answers(seed))

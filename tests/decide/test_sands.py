@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from answers_text import one_wall
 from jobs import job as shipped_job
 from jobs import shipped
 from small_library import job
 
+from generator.decide.sands import grading
 from generator.library.findings import Finding
 
 OLD = '"4 100, 2 88, 1 66, 0.5 40, 0.25 17, 0.125 6"'
@@ -98,3 +101,9 @@ def told_in(language: str, sand: str) -> list[str]:
         "project:", f"project:\n  language: {language}", 1
     )
     return [found.message for found in shipped_job(text).findings if found.code == "sand-outside-envelope"]
+
+
+@pytest.mark.parametrize("name", ["old_sand_passing", "sands_on_offer"])
+def test_a_grading_written_as_the_questions_show_it_is_read(name: str) -> None:
+    (shown,) = re.findall(r"[0-9.]+ mm [0-9]+%(?:, [0-9.]+ mm [0-9]+%)+", shipped().questionnaire.questions[name].how)
+    assert grading(shown).sieves_mm == (0.125, 0.25, 0.5, 1.0, 2.0, 4.0)

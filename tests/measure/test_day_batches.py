@@ -239,8 +239,8 @@ def test_packing_that_would_make_the_batch_of_the_coat_smaller_is_mixed_in_a_bat
     assert packing.left_l == pytest.approx(float(packing.a_day) * found.made.filling.makes_l - packing.takes_l)
     assert not packing.much_left
     told = plain_text(mix_schedule(made).cards[0].makes).replace("\u00a0", " ").replace("\u2060", "")
-    counts = " + ".join(made.facts.spelling.count(decimal(count)) for count in found.made.filling.counts)
-    assert f"2 a day. For packing: {counts} boxes, 2 a day." in told
+    lime, sand = (made.facts.spelling.count(decimal(count)) for count in found.made.filling.counts)
+    assert f"2 a day. For packing: {lime} box lime + {sand} boxes sand, 2 a day." in told
 
 
 def test_what_packing_throws_away_is_in_what_is_ordered() -> None:
@@ -377,7 +377,7 @@ def test_a_card_says_how_many_batches_a_job_may_take_where_it_may_take_more_than
     card = next(card for card in mix_schedule(example("mill-house")).cards if card.ref == "M4")
     told = plain_text(card.makes).replace("\u00a0", " ").replace("\u2060", "")
     low, high = (f"{end:f}" for end in (found.batches.low, found.batches.high))
-    assert f"make {low}–{high}" in told
+    assert f"Batches: {low}–{high} in all" in told
 
 
 def test_what_a_card_says_in_all_holds_the_deep_joints_and_the_stones_that_are_reset() -> None:

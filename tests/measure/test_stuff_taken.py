@@ -11,6 +11,8 @@ from generator.job.job import Job
 from generator.measure.made_for_it import FILLINGS
 from generator.measure.model import DayFacts, Item, MixSheetFacts
 from generator.papers.assemble import assemble
+from generator.papers.companions import companions
+from generator.papers.steps import all_steps
 from generator.programme.model import Task
 
 LATHS: dict[str, str | None] = {
@@ -93,6 +95,38 @@ def test_mouldings_have_their_stuff_their_days_and_are_passed_before_the_rest_is
     assert wait.finish <= out.start
     (line,) = lines(made, "plaster.cornice")
     assert line.mix == f"{mix(made, 'float').mix.ref}, {mix(made, 'setting').mix.ref}"
+
+
+def test_mouldings_are_run_on_the_keyed_coat_so_that_what_is_kept_damp_and_tapped_counts_from_the_last_coat() -> None:
+    made = planned(room(plastered(cornice_m="12")), finish_date="2028-09-29")
+    first, run = (tasks(made, f"cornice{end}")[0] for end in ("-first", ""))
+    floated, set_ = (
+        next(task for task in tasks(made, "lay") if task.path[-1] == coat) for coat in ("float", "setting")
+    )
+    assert floated.finish < first.start <= run.finish < set_.start
+    work = made.facts.at_scope(("room", "plaster"))
+    damp = made.facts.at_scope(("room", "plaster", "setting")).day("damp_until_date")
+    tapped = work.day("tapped_from_date")
+    assert work.day("lime_finish_date") == set_.finish
+    assert damp is not None
+    assert tapped is not None
+    assert run.finish < set_.finish < damp < tapped
+    steps = [told.entry.id for told in all_steps(made, ("room",))]
+    wanted = ["plaster.wait-float", "plaster.cornice", "plaster.cornice-run", "plaster.setting"]
+    assert [step for step in steps if step in wanted] == wanted
+
+
+def test_mouldings_tell_their_mixes_on_cards_and_in_a_clause_and_their_damp_days_in_the_record_of_curing() -> None:
+    made = planned(room(plastered(cornice_m="12")), finish_date="2028-09-29")
+    floated, set_ = mix(made, "float").mix, mix(made, "setting").mix
+    assert "float coat and mouldings" in made.facts.spoken(floated.path, "mix_walls")
+    assert "setting coat and mouldings" in made.facts.spoken(set_.path, "mix_walls")
+    told = outline(assemble(made).specification)
+    assert f"stuff for mouldings off the cards: coarse with {floated.ref}, fine with {set_.ref}" in told
+    (log,) = companions(made, ["records"]).values()
+    laid = made.facts.spoken(("room", "plaster"), "moulding_start_date")
+    assert laid
+    assert f"ouldings, run from {laid}, damp for 7 days from their laying" in outline(log)
 
 
 def test_a_short_length_of_moulding_is_cored_one_day_and_run_the_next() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from answers_text import one_wall
 from jobs import job, shipped
 
-from generator.document.model import Document, Heading, Paragraph, Section, plain_text
+from generator.document.model import Document, Heading, ListBlock, Paragraph, Section, plain_text
 from generator.document.outline import outline
 from generator.papers.companion_blank import Kinds, blank_survey
 from generator.papers.companions import companions
@@ -104,6 +104,14 @@ def test_how_things_are_found_out_stands_at_the_end() -> None:
     text = outline(blank("chimney"))
     flues = shipped().questionnaire.questions["flues"]
     assert " ".join(flues.how.split()) in text
+
+
+def test_nothing_is_told_of_how_to_find_out_what_no_sheet_asks() -> None:
+    made = blank("wall", "indoors", "chimney")
+    asked = [line for section in made.sections for line in lines_of(section)]
+    told = [plain_text(item[:1]) for block in made.blocks() if isinstance(block, ListBlock) for item in block.items]
+    assert told
+    assert [label for label in told if not any(line.startswith(label) for line in asked)] == []
 
 
 def test_a_library_that_names_no_usual_works_asks_of_all() -> None:

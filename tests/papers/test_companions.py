@@ -12,7 +12,7 @@ from jobs import EXAMPLES, ROOT, example, job, part, shipped
 from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
 from generator.document.outline import outline
-from generator.drawing.model import THIN, Drawing, Line
+from generator.drawing.model import THIN, Drawing, Line, Rect
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
@@ -69,6 +69,36 @@ class TestSurvey:
     def test_it_is_blank_whatever_was_answered(self) -> None:
         first, second = (paper(job(one_wall(**more)), "survey") for more in ({}, {"description": "Orange brick"}))
         assert outline(first) == outline(second)
+
+    def test_every_line_to_write_on_leaves_a_pen_the_room_of_its_kind_of_answer(self) -> None:
+        found = job(one_wall())
+        lines = [one for one in paper(found, "survey").blocks() if isinstance(one, Paragraph) and one.style == "asked"]
+        rooms = {plain_text(one.content): one.room_mm for one in lines if "\t" in plain_text(one.content)}
+        least = {"day, month, year": 26, "day, month": 18, "a list": 45, "mm": 18, "least, greatest (usual), mm": 26}
+        assert {text for text, room in rooms.items() if room < least.get(text.partition("\t")[2], 18)} == set()
+        in_words = {item.label for item in shipped().questionnaire.questions.values() if item.kind in ("text", "texts")}
+        assert {text for text, room in rooms.items() if text.rstrip(":\t") in in_words and room < 40} == set()
+        assert rooms["What is wrong and why:\t"] >= 70
+
+    def test_others_than_those_named_have_a_box_and_a_line_of_their_own(self) -> None:
+        lines = [line for section in paper(job(one_wall()), "survey").sections for line in lines_of(section)]
+        many = [line for line in lines if "others:" in line]
+        assert many
+        assert all(line.endswith("\n□\u00a0others:\t") for line in many)
+
+    def test_no_question_ends_in_two_signs_and_no_word_is_a_programs(self) -> None:
+        text = outline(paper(job(one_wall()), "survey"))
+        assert "?:" not in text
+        assert re.findall(r"\b(?:ids?|element|en-[A-Z]{2})\b", text) == []
+        assert "□\u00a0British  □\u00a0Irish" in text
+
+    def test_no_line_of_the_squares_lies_on_the_edge_of_their_picture(self) -> None:
+        (sketch,) = [block for block in paper(job(one_wall()), "survey").blocks() if isinstance(block, Figure)]
+        drawn = sketch.drawing
+        assert isinstance(drawn, Drawing)
+        (frame,) = [part for part in drawn.primitives if isinstance(part, Rect)]
+        white = (frame.x, frame.y, drawn.width_mm - frame.x - frame.width, drawn.height_mm - frame.y - frame.height)
+        assert min(white) > 25.4 / 100  # wider than a dot of a copier
 
     def test_it_warns_of_heights_and_what_hangs_loose_and_has_room_to_sketch(self) -> None:
         made = paper(job(one_wall()), "survey")

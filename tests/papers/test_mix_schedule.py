@@ -281,6 +281,13 @@ def test_limewash_is_measured_in_boxes_of_putty_and_of_water() -> None:
     assert [step.picture for step in card.steps] == ["stir", "strain", "stand", "stir"]
 
 
+def test_the_box_of_a_page_whose_mixes_hold_no_sand_speaks_of_none() -> None:
+    _, washed = page_of(one_wall(**WASH))
+    _, pointed = page_of(one_wall())
+    assert "Sand" not in said(*washed.box)
+    assert "Sand" in said(*pointed.box)
+
+
 def test_first_aid_asks_for_water_alone_and_has_blanks_for_number_and_place() -> None:
     _, page = page_of(one_wall())
     assert "20 minutes" in said(page.first_aid.eye_told)

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 from answers_text import answers, one_wall, wall
-from jobs import americanised, example, job, part
+from jobs import americanised, example, job, part, shipped
 from told_papers import tables_of
 
 from generator.document.model import Heading, PricedRow, Table, plain_text
@@ -134,7 +134,7 @@ def test_a_line_names_its_wall_and_drawings_and_one_of_the_whole_job_names_none(
 def test_a_line_for_each_mix_tells_the_walls_that_it_goes_to_as_where_and_the_mix_as_its_mix() -> None:
     made = job(one_wall())
     rows = [row for section in pricing_book(made).sections for row in section.rows if "panel" in row.description]
-    assert [(row.where, row.mix) for row in rows] == [("Front wall", "M1")] * 2
+    assert [(row.where, row.mix) for row in rows] == [("Front wall (D-1)", "M1")] * 2
     placed = {item.ref for item in made.measured.items() if item.entry.per == "mix"}
     printed = {plain_text(row.cells[0]): plain_text(row.cells[1]) for table in tables(made) for row in table.rows}
     assert not [ref for ref in placed if printed[ref].startswith("M1:")]
@@ -142,8 +142,28 @@ def test_a_line_for_each_mix_tells_the_walls_that_it_goes_to_as_where_and_the_mi
 
 def test_of_very_many_walls_a_cell_names_the_first(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("generator.papers.schedule._MOST_WALLS", 2)
-    assert _first_walls("a; b") == "a; b"
-    assert _first_walls("a; b: coat; c") == "a; b: coat; …"
+    made = job(one_wall())
+    assert _first_walls(made, ["a", "b"]) == "a; b"
+    assert _first_walls(made, ["a", "Front wall: coat", "c"]) == "a; Front wall: coat (D-1); …"
+
+
+def test_a_sum_of_the_whole_job_for_a_cause_tells_the_walls_of_that_cause_as_where_with_their_drawings() -> None:
+    made = example("mill-house")
+    places = {item.entry.id: where(made, item) for item in made.measured.items() if item.entry.kind == "sum"}
+    of_causes = ("sums.causes-leak", "sums.flue-test", "sums.causes-flue")
+    assert [places[key] for key in of_causes] == ["Chimney stack (P-02)"] * 3
+
+
+def test_lines_say_what_a_stranger_to_these_papers_can_price() -> None:
+    items = shipped().items.values()
+    told = "\n".join(f"{entry.description} {entry.includes}" for entry in items)
+    assert [words for words in ("made stuff", "hygiene", "on: ", "flues of stacks") if words in told] == []
+
+
+def test_a_litre_is_priced_as_a_word_since_a_lone_letter_reads_as_a_stroke() -> None:
+    units = {row.unit for section in pricing_book(example("mill-house")).sections for row in section.rows}
+    assert "litre" in units
+    assert "l" not in units
 
 
 def test_the_key_of_a_line_hangs_on_place_text_unit_and_quantity() -> None:

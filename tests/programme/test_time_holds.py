@@ -285,6 +285,17 @@ def test_gangs_at_work_at_once_are_told_once_and_each_output_by_the_one_gang_tha
             assert why.days.likely >= why.amount.likely / (why.output.likely * int(people)) - 0.01, item.key
 
 
+def test_a_wash_is_drawn_with_a_palm_a_month_after_its_last_coat_and_the_day_stands_on_its_sheet() -> None:
+    found = example("mill-house")
+    work = found.facts.at_scope(("rear", "limewash"))
+    last, drawn = work.day("lime_finish_date"), work.day("wash_held_date")
+    assert last is not None
+    assert drawn is not None
+    assert (drawn - last).days == 30
+    (row,) = [line for line in specification("mill-house").splitlines() if line.startswith("Hold: palm from |")]
+    assert row.endswith(f"{drawn.day}\N{NO-BREAK SPACE}{drawn:%b}")
+
+
 def test_new_plaster_is_tapped_four_weeks_after_its_last_coat_and_the_day_stands_on_its_sheet() -> None:
     found = example("winter-plaster")
     work = found.facts.at_scope(("schoolroom", "plaster"))

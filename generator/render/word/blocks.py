@@ -29,6 +29,7 @@ from generator.document.model import (
     plain_text,
     words_of,
 )
+from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.render.word import xml
 from generator.render.word.contents import contents
 from generator.render.word.heights import PARAGRAPHS, list_style, parted_before, side_by_side, told_lines
@@ -55,6 +56,9 @@ _UNBROKEN: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060"})
 RESTS_ON: Final = '<w:rStyle w:val="RestsOn"/>'
 _EMPTY: Final = Text("□")
 _BOX: Final = re.compile(f"({_EMPTY.text})")
+_OPTION: Final = re.compile(rf"{_EMPTY.text}\u00a0[^{_EMPTY.text}\n\t]{{1,32}}(?=  {_EMPTY.text}|\n|\t|$)")
+_OPTION_KEPT: Final = str.maketrans({" ": "\u00a0", "-": "\N{NON-BREAKING HYPHEN}"})
+_ASKED_PT: Final = 9
 _BOX_LOOK: Final = size(13)
 """Its line is a 27th of its size: half a point at 13, which a copier at 70 % keeps however it falls on its dots."""
 
@@ -81,8 +85,12 @@ def blocks(content: Iterable[Block], paper: Paper) -> Iterator[str]:
 def _written(groups: Sequence[Sequence[Block]], paper: Paper) -> Iterator[str]:
     """Blocks, those of a group in one paragraph."""
     followings = (*(group[0] for group in groups[1:]), None)
+    before: Block | None = None
     for group, following in zip(groups, followings, strict=False):
-        paper.leads = _leads(group[-1], following) or _keeps(group[-1], following)
+        paper.leads = (
+            _leads(group[-1], following) or _keeps(group[-1], following) or _opens(before, group[0], following)
+        )
+        before = group[-1]
         paper.over_table = _stands_over(group[-1], following)
         if len(group) == 1:
             yield from block(group[0], paper)
@@ -98,6 +106,12 @@ def _leads(item: Block, following: Block | None) -> bool:
     if isinstance(item, Table):
         return isinstance(following, Figure)
     return isinstance(following, ListBlock) or (isinstance(following, Table) and not following.caption)
+
+
+def _opens(before: Block | None, item: Block, following: Block | None) -> bool:
+    """Whether a block is the first of the lines to write on below a heading: it does not stand there alone."""
+    lines = [isinstance(one, Paragraph) and one.style == "asked" for one in (item, following)]
+    return isinstance(before, Heading) and all(lines)
 
 
 def _stands_over(item: Block, following: Block | None) -> bool:
@@ -131,7 +145,8 @@ def _paragraph(item: Paragraph, paper: Paper) -> str:
         raise ValueError(f"no such paragraph style: {item.style}")
     style = PARAGRAPHS[item.style]
     if item.style == "asked":
-        asked, tabs = _with_boxes(tuple(map(_ended, item.content)), paper), xml.right_tab(paper.line)
+        content = tuple(map(_ended, _with_room(item, paper)))
+        asked, tabs = _with_boxes(content, paper), xml.right_tab(paper.line)
         return paper.paragraph(style, asked, keep_next=paper.leads, tabs=tabs)
     return paper.paragraph(style, runs(item.content, paper), keep_next=paper.leads)
 
@@ -140,11 +155,29 @@ def _with_boxes(content: Inlines, paper: Paper) -> str:
     """Words with the boxes among them that are to be ticked, these so large that a copier keeps all four sides."""
     told = ""
     for item in content:
-        pieces = _BOX.split(item.text) if isinstance(item, Text) else []
+        pieces = _BOX.split(_options_kept(item.text)) if isinstance(item, Text) else []
         parts: list[Inline] = [Text(piece) for piece in pieces if piece]
         parts = parts or [item]
         told += "".join(runs((part,), paper, _BOX_LOOK if part == _EMPTY else "") for part in parts)
     return told
+
+
+def _options_kept(text: str) -> str:
+    """Words whose short options part neither from their boxes nor within."""
+    return _OPTION.sub(lambda found: found[0].translate(_OPTION_KEPT), text)
+
+
+def _with_room(item: Paragraph, paper: Paper) -> Inlines:
+    """What a line to write on says, with a line more where its words leave less than its room before what ends it."""
+    before, tab, at_end = plain_text(item.content).partition("\t")
+    if not tab or not item.room_mm:
+        return item.content
+    is_bold = any(isinstance(one, Strong) for one in item.content)
+    last = wrap(_options_kept(before), paper.line / xml.TWIPS_PER_PT, _ASKED_PT, is_bold)[-1]
+    used = text_width_pt(last, _ASKED_PT, is_bold) + text_width_pt(at_end, _ASKED_PT)
+    if used / POINTS_PER_MM + item.room_mm <= paper.line_mm:
+        return item.content
+    return tuple(Text(one.text.replace("\t", "\n\t")) if isinstance(one, Text) else one for one in item.content)
 
 
 def _ended(item: Inline) -> Inline:

@@ -35,13 +35,15 @@ _BOX_MM: Final = 7.5
 _CLEAR_MM: Final = 0.2
 _MARK_MM: Final = 10.0
 _HANG: Final = 6.0
-_HEAVY, _FINE = 12, 6
+FRAME: Final = 12
+"""The rule round a card, in eighths of a point."""
+
+_FINE: Final = 6
 SEAMS: Final = (("left", 4), ("right", 4))
 """Rules as black as the ground of cells, so that no paper shows between them."""
 
 _SLACK: Final = twips(0.4)
 _APART: Final = twips(2)
-"""Between words and the pictures beside them, besides the sides of their cells: a line read on would mislead."""
 _LOW: Final = 6 / 54
 _COUNT_PITCH: Final = 44 / 54
 
@@ -51,12 +53,18 @@ Row = tuple[Cell, ...]
 class Type(Struct, frozen=True):
     """The sizes of type on a card, in points, from that of its text; width of pictures, 0 for a whole cell.
 
-    `apart_mm` stands between great figures one above the other, beyond what their lines leave.
+    `apart_mm` stands between great figures one above the other, beyond what their lines leave; with it words keep
+    clear of those beside them.
     """
 
     body: int
     picture_mm: int = 0
     apart_mm: float = 0.0
+
+    @property
+    def clear(self) -> int:
+        """Between words and what stands beside them, besides the sides of their cells: a line read on would mislead."""
+        return _APART if self.apart_mm else 0
 
     @property
     def name(self) -> int:
@@ -125,12 +133,14 @@ def paired(card: Card, width: int, type_: Type) -> CardRows:
 
 def alone(card: Card, width: int, type_: Type) -> CardRows:
     """A card with a page of its own: counts side by side, and the pictures of its steps."""
-    shown = max(twips(type_.picture_mm) + 2 * SIDE + _SLACK, width // 6)
+    shown = max(twips(type_.picture_mm) + 2 * SIDE + type_.clear + _SLACK, width // 6)
     widths = (width // 2 - shown, width - width // 2 - shown, shown, shown)
-    parts = (card.counts[:1], card.counts[1:])
-    left, right = (_counted(part, each, type_) for part, each in zip(parts, widths, strict=False))
-    told = Cell((*left, *_watered(card, widths[0], type_))), Cell((*right, *_texts(card.added, type_)))
-    used = Cell(_use(card, type_)), Cell(_texts((card.makes, *card.facts), type_), clear=_APART)
+    parts, rooms = (card.counts[:1], card.counts[1:]), (widths[0] - type_.clear, widths[1])
+    unit = min(_unit(part, room, type_) for part, room in zip(parts, rooms, strict=True))
+    left, right = (_counted(part, room, type_, unit) for part, room in zip(parts, rooms, strict=True))
+    watered = _watered(card, rooms[0], type_)
+    told = Cell((*left, *watered), clear=type_.clear), Cell((*right, *_texts(card.added, type_)))
+    used = Cell(_use(card, type_), clear=type_.clear), Cell(_texts((card.makes, *card.facts), type_), clear=_APART)
     pictures = [_pictured(step, number, widths[2], type_) for number, step in enumerate(card.steps, 1)]
     pairs = [*zip_longest(pictures[::2], pictures[1::2], fillvalue=Cell())]
     rows = [(*texts, *pair) for texts, pair in zip_longest((told, used), pairs, fillvalue=(Cell(), Cell()))]
@@ -193,11 +203,13 @@ def _head_row(card: Card, type_: Type) -> Row:
 # --- counts -----------------------------------------------------------------------------------------------
 
 
-def _counted(counts: Sequence[Count], width: int, type_: Type) -> tuple[Line, ...]:
-    """Each count under its name, its boxes after it on the same line."""
+def _counted(counts: Sequence[Count], width: int, type_: Type, unit: int = 0) -> tuple[Line, ...]:
+    """Each count under its name, its boxes after it on the same line; units in one size, which may be told."""
     lines: list[Line] = []
+    unit = unit or _unit(counts, width, type_)
     for count in counts:
-        number, room = _number_beside(count, width, type_)
+        number = _number(count, type_, unit)
+        room = _room_beside(number, width, type_)
         picture = _measure(count, room / TWIPS_PER_MM, type_)
         pitch = max(type_.count_pitch, math.ceil(twips(picture.height_mm) / ABOVE_BASELINE))
         lines += [
@@ -214,14 +226,17 @@ def _named(count: Count, room: int, type_: Type) -> tuple[Line, ...]:
     return (Line(one),) if told and width_of(one) <= room else (Line(name), *((Line(told),) if told else ()))
 
 
-def _number_beside(count: Count, width: int, type_: Type) -> tuple[tuple[Span, ...], float]:
-    """The number of a count and the room left beside it, its unit smaller where the jug would leave their line."""
-    for unit in (type_.ref, type_.name):
-        number = _number(count, type_, unit)
-        room = width - 2 * SIDE - width_of((*number, Span(" ", type_.ref))) - _SLACK
-        if count.boxes is not None or twips(_jug(count, type_).width_mm) <= room:
-            break
-    return number, room
+def _unit(counts: Sequence[Count], width: int, type_: Type) -> int:
+    """The size of the units of counts under one another: smaller where a jug would leave the line of its count."""
+    poured = [count for count in counts if count.boxes is None]
+    rooms = (_room_beside(_number(count, type_, type_.ref), width, type_) for count in poured)
+    fits = all(twips(_jug(count, type_).width_mm) <= room for count, room in zip(poured, rooms, strict=True))
+    return type_.ref if fits else type_.name
+
+
+def _room_beside(number: tuple[Span, ...], width: int, type_: Type) -> int:
+    """What is left on the line of a number."""
+    return width - 2 * SIDE - width_of((*number, Span(" ", type_.ref))) - _SLACK
 
 
 def _jug(count: Count, type_: Type) -> Sketch:
@@ -265,8 +280,9 @@ def _measured(card: Card, widths: tuple[int, ...], type_: Type) -> Row:
     columns = [line.high for line in numbers], [line.high for line in drawn], texts
     levels = [max(heights) + twips(type_.apart_mm) for heights in zip(*columns, strict=True)]
     befores = [_befores(heights, levels) for heights in columns]
+    foot = (Line((), pitch=twips(type_.apart_mm)),) if type_.apart_mm else ()
     return (
-        Cell(_set_off(numbers, befores[0])),
+        Cell((*_set_off(numbers, befores[0]), *foot)),
         Cell(_set_off(drawn, befores[1]), flush=True),
         Cell(
             (
@@ -350,13 +366,14 @@ def _listed(steps: Sequence[Step], type_: Type, after: int, *, ruled: bool = Fal
 
 def _pictured(step: Step, number: int, width: int, type_: Type) -> Cell:
     if not step.picture:
-        return Cell(_listed((step,), type_, number - 1))
+        return Cell(_listed((step,), type_, number - 1), clear=type_.clear)
     across = (width - 2 * SIDE) / TWIPS_PER_MM
     if type_.picture_mm > across:
         raise TooWide
     wide = type_.picture_mm or math.floor(across * 10 - 2) / 10
     picture = step_sketched(step.picture, number, step.shows, wide, step.minutes)
-    return Cell((Line((picture,)), Line(spans(step.text, type_.body))))
+    clear = min(type_.clear, width - 2 * SIDE - twips(wide))  # as far as the picture leaves it
+    return Cell((Line((picture,)), Line(spans(step.text, type_.body))), clear=clear)
 
 
 # --- the frame --------------------------------------------------------------------------------------------
@@ -379,10 +396,10 @@ def _framed(widths: tuple[int, ...], rows: Sequence[Row], card: Card, seams: Seq
         cells: list[Cell] = []
         for along, cell in enumerate(row):
             black = _black(card) and down == 0
-            rules = [("top", _HEAVY if down == 0 else _FINE)] if down not in (1, *seams[1:]) else []
-            rules += [("left", _HEAVY)] if along == 0 else list(SEAMS[:1]) if black else []
-            rules += [("bottom", _HEAVY)] if down == last or (down == 0 and not black) else []
-            rules += [("right", _HEAVY)] if along == len(row) - 1 else list(SEAMS[1:]) if black else []
+            rules = [("top", FRAME if down == 0 else _FINE)] if down not in (1, *seams[1:]) else []
+            rules += [("left", FRAME)] if along == 0 else list(SEAMS[:1]) if black else []
+            rules += [("bottom", FRAME)] if down == last or (down == 0 and not black) else []
+            rules += [("right", FRAME)] if along == len(row) - 1 else list(SEAMS[1:]) if black else []
             cells.append(replace(cell, rules=tuple(rules), black=black))
         framed.append(tuple(cells))
     return CardRows(widths, tuple(framed))

@@ -17,7 +17,7 @@ from generator.drawing.code import code
 from generator.drawing.measures import gauge_box, jug
 from generator.files.errors import GaugeboxError
 from generator.render.word.geometry import PAPERS
-from generator.render.word.mix_cards import LEAST, SEAMS, CardRows, Type, alone, column, paired, pictured
+from generator.render.word.mix_cards import FRAME, LEAST, SEAMS, CardRows, Type, alone, column, paired, pictured
 from generator.render.word.mix_measure import Cell, Grid, Line, Span, TooWide, held, spans, width_of
 from generator.render.word.pages import short
 from generator.render.word.xml import TWIPS_PER_MM, twips
@@ -40,12 +40,12 @@ _TITLES, _TITLE_LIMIT = (18, 17, 16, 15, 14), 110
 _FIRST_AID: Final = 13
 _EYE: Final = 20
 _BOX_MM: Final = 12.5
+_OFF_BOX: Final = twips(2)
 _CODE_MM: Final = 27.0
-_HEAVY: Final = 12
-_FRAME: Final = tuple((side, _HEAVY) for side in ("top", "left", "bottom", "right"))
+_FRAME: Final = tuple((side, FRAME) for side in ("top", "left", "bottom", "right"))
 _BLANK, _PEN = twips(7.4), twips(50)
 _FEW: Final = (alone, paired)
-_SHOWN_MM: Final = (28, 31, 36, 42, 48, 54, 60, 65)
+_SHOWN_MM: Final = (28, 31, 36, 39, 42, 48, 54, 60, 65)
 _FEW_SHOWN_MM: Final = (34, 40, 46, 52)
 _BODY_WEIGHS: Final = 3.0
 _APART_MM: Final = 1.5
@@ -147,15 +147,18 @@ def fitted(page: MixPage) -> Layout:
 def _types(page: MixPage) -> list[Type]:
     """Sizes to try, the largest first; where cards have pictures, those grow with the type or in its stead.
 
-    A card with a page of its own has its figures apart before it has them larger.
+    A card with a page of its own has its figures and words apart before it has them larger, one told in pictures
+    beside others where that costs no size.
     """
     shown = (
         _SHOWN_MM if any(card.in_pictures for card in page.cards) else _FEW_SHOWN_MM if len(page.cards) == 1 else (0,)
     )
     sizes = [Type(body, wide) for body in _BODIES for wide in shown]
     sizes.sort(key=lambda type_: -(_BODY_WEIGHS * type_.body + type_.picture_mm))
-    apart = [replace(type_, apart_mm=_APART_MM) for type_ in sizes] if len(page.cards) == 1 else []
-    return [*apart, *sizes]
+    apart = [replace(type_, apart_mm=_APART_MM) for type_ in sizes]
+    if len(page.cards) == 1:
+        return [*apart, *sizes]
+    return [type_ for pair in zip(apart, sizes, strict=True) for type_ in pair] if shown == _SHOWN_MM else sizes
 
 
 def _aired(cards: tuple[Grid, ...], left: int) -> tuple[Grid, ...]:
@@ -207,8 +210,8 @@ def _heading(page: MixPage, line: int) -> Grid:
         Line((*spans(page.issue, LEAST), *_numbered(page))),
     )
     box = tuple(Line(spans(told, LEAST)) for told in page.box)
-    width = min(max(width_of(told.items) for told in what), half) + twips(2)
-    row = (Cell(what, flush=True), Cell((Line((picture,)),)), Cell(box))
+    width = min(max(width_of(told.items) for told in what), half) + twips(2) + _OFF_BOX
+    row = (Cell(what, flush=True, clear=_OFF_BOX), Cell((Line((picture,)),)), Cell(box))
     return Grid((width, shown, line - width - shown), (row,), page.title)
 
 
@@ -227,7 +230,7 @@ def _notices(page: MixPage, line: int) -> Grid:
     cells: list[Cell] = []
     widths: list[int] = []
     for notice, length in zip(page.notices, lengths, strict=True):
-        cells += [Cell((Line(spans(notice, LEAST)),), rules=(("top", _HEAVY),), flush=True), Cell()]
+        cells += [Cell((Line(spans(notice, LEAST)),), rules=(("top", FRAME),), flush=True), Cell()]
         widths += [room * length // sum(lengths), GAP]
     if side:
         cells.append(Cell((Line((side,)),), flush=True))
@@ -256,7 +259,7 @@ def _cards(page: MixPage, line: int, type_: Type) -> tuple[Grid, ...]:
         widths = (*widths, GAP, *card.widths)
         rows = tuple((*row, Cell(), *more) for row, more in zip(rows, card.rows, strict=True))
     told = ", ".join(f"{card.ref} {card.walls}" for card in page.cards)
-    heads = tuple(Grid(card.head, card.rows[:1], told) for card in laid if card.head)
+    heads = tuple(Grid(card.head, card.rows[:1], told, joined=True) for card in laid if card.head)
     return (*heads, Grid(widths, rows[len(heads) :], told, below=_UNDER_CARDS))
 
 

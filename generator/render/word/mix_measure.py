@@ -115,13 +115,17 @@ class Cell(Struct, frozen=True):
 
 
 class Grid(Struct, frozen=True):
-    """A table: column widths, rows of cells, what it is of, what each row takes beyond its least, the blank `below`."""
+    """A table: column widths, rows of cells, what it is of, what each row takes beyond its least, the blank `below`.
+
+    `joined` where the next table goes on from it in one frame: the blank between is black, so that no slit shows.
+    """
 
     widths: tuple[int, ...]
     rows: tuple[tuple[Cell, ...], ...]
     told: str
     extra: tuple[int, ...] = ()
     below: int = 20
+    joined: bool = False
 
     @property
     def heights(self) -> tuple[int, ...]:

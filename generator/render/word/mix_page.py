@@ -64,7 +64,8 @@ def _body(layout: Layout, picture_of: PictureOf, last: bool) -> str:
     """The tables of a page, a blank after each; the blank after the last one starts the next page."""
     ends = [""] * (len(layout.grids) - 1) + ["" if last else "<w:pageBreakBefore/>"]
     return "".join(
-        _table(grid, picture_of) + xml.paragraph("SectionEnd", "", end + _exact(grid.below))
+        _table(grid, picture_of)
+        + xml.paragraph("SectionEnd", "", end + (xml.shading(_BLACK) if grid.joined else "") + _exact(grid.below))
         for grid, end in zip(layout.grids, ends, strict=True)
     )
 

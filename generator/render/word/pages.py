@@ -12,10 +12,12 @@ from generator.render.word.base import IMAGE, WORD, add_related
 from generator.render.word.geometry import Page, beside
 from generator.render.word.look import COVER, FOOTER, HEADER, TURNED, UPRIGHT, Look
 from generator.render.word.package import Package
-from generator.render.word.styles import BOLD, edge
+from generator.render.word.styles import BOLD, MARK_LINE, edge
+from generator.values import replace
 
 _LONGEST: Final = 90
 _PARTED: Final = " · "
+_REACHED: Final = xml.twips(4.5)
 _NAMES: Final = {HEADER: "header", FOOTER: "footer"}
 
 
@@ -43,6 +45,8 @@ class PageFurniture:
         page = self._look.geometry.page(section.landscape)
         where = TURNED if section.landscape else UPRIGHT
         header = self._header(where, section, _header_line(self._identity, section, page), page)
+        if self._identity.draft:
+            page = nearer_to_edge(page)
         footer = self._footer(where, section, page)
         return _setup(page, header, footer, _columns(page, section), continues=section.continues)
 
@@ -102,6 +106,16 @@ class Stories:
 
         image = Image.from_blob(data)
         return self._package.add_picture(data, image.ext, image.content_type)
+
+
+def nearer_to_edge(page: Page) -> Page:
+    """A page whose header begins higher by the line of a draft's mark, as near to the edge as printers reach.
+
+    What is below the mark stays where it is, or has air below it still.
+    """
+    margins = page.margins
+    raised = max(_REACHED, margins.header - MARK_LINE)
+    return replace(page, margins=replace(margins, header=min(margins.header, raised)))
 
 
 def page_field(identity: Identity) -> str:

@@ -24,6 +24,9 @@ QUIET: Final = "404040"
 FACTS_INSET: Final = twips(44)
 """What keeps the facts of a wall, which stand across the page, to a line of 80 characters."""
 
+MARK_LINE: Final = 190
+"""The height of the line that marks a draft over the header, in twips."""
+
 _INSETS: Final = {"text": twips(48), "lead": twips(35), "small": twips(66)}
 """The same for other text across the page, by its size."""
 
@@ -164,6 +167,8 @@ def _furniture() -> str:
     quiet = colour(QUIET) + size(8.5)
     entry = f"<w:tabs>{number_tab}</w:tabs>"
     mark = BOLD + colour("000000") + size(9.5)
+    # no higher than its letters: the line of the header stands below it, and both above the page's first line
+    mark_line = f'<w:spacing w:before="0" w:after="0" w:line="{MARK_LINE}" w:lineRule="exact"/>'
     no_height = '<w:spacing w:before="0" w:after="0" w:line="20" w:lineRule="exact"/>'
     sheet_title = spacing() + '<w:outlineLvl w:val="0"/>'
     return "".join(
@@ -174,7 +179,7 @@ def _furniture() -> str:
             ),
             _style("Header", "header", spacing(), quiet, listed=False),
             _style("Footer", "footer", spacing(), quiet, listed=False),
-            _style("DraftMark", "Draft mark", spacing(), mark, based="Header"),
+            _style("DraftMark", "Draft mark", mark_line, mark, based="Header"),
             _style("SectionEnd", "Section end", no_height, size(1), listed=False),
             _style("CommentText", "annotation text", spacing(0, 60), listed=False),
             _style("SheetTitle", "Sheet title", sheet_title, BOLD),

@@ -475,6 +475,42 @@ def test_what_stands_at_the_end_of_a_line_to_write_on_is_never_broken() -> None:
     assert said.endswith("least, greatest (usual), %".replace(" ", "\N{NO-BREAK SPACE}"))
 
 
+@pytest.mark.parametrize(
+    ("said", "room_mm", "is_parted"),
+    [
+        ("Completion:", 26.0, False),
+        ("Late frost, the latest last frost in ten springs, on the register of the place:", 26.0, False),
+        ("Place:", 150.0, True),
+        ("Place, as its owner names it in his letters, and as the parish register has it nowadays:", 26.0, True),
+    ],
+)  # fmt: skip
+def test_a_line_to_write_on_has_a_line_more_where_its_words_leave_a_pen_less_than_its_room(
+    said: str, room_mm: float, is_parted: bool
+) -> None:
+    data = paper(Paragraph((Strong(words(said)), Text("\tday, month, year")), "asked", room_mm))
+    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith(said[:5]))
+    kinds = [part.tag.rpartition("}")[2] for part in line.iter() if part.tag.endswith(("}br", "}tab"))]
+    assert kinds[-2:] == (["br", "tab"] if is_parted else ["tab", "tab"])  # the first is the place of its tab
+
+
+def test_a_short_option_keeps_whole_and_to_its_box() -> None:
+    short, long = "a wall in salt-laden spray", "what is no part of this work is put right by others before it"
+    said = f":  □\u00a0{short}  □\u00a0{long}  □\u00a0{short}"
+    data = paper(Paragraph((*words("Where"), Text(said)), "asked"))
+    (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Where"))
+    kept = short.replace(" ", "\u00a0").replace("-", "\N{NON-BREAKING HYPHEN}")
+    assert "".join(map(str, line.itertext())) == "Where" + said.replace(short, kept)
+
+
+def test_a_heading_over_lines_to_write_on_stands_at_the_foot_with_no_fewer_than_two() -> None:
+    lines = [Paragraph(words(f"Asked {number}\t"), "asked") for number in range(3)]
+    data = paper(Heading(2, words("Work"), anchor="work:one"), *lines)
+    keeping = [
+        one.find("w:pPr/w:keepNext", NAMES) is not None for one in found(data, ".//w:p") if "Asked" in text_of(one)
+    ]
+    assert keeping == [True, False, False]
+
+
 def test_a_swatch_stands_in_its_line_at_its_own_size_and_tells_what_it_shows() -> None:
     drawn = swatch("rise", "hatched with rising lines")
     data = paper(Table((Column("Area", 1.0),), (Row(((Swatch(drawn), Text(" A")),)),)))

@@ -16,6 +16,8 @@ from render import samples
 
 from generator.document.model import ClauseBlock, Heading
 from generator.render.word.document import specification
+from generator.render.word.type_styles import type_styles
+from generator.render.word.xml import TWIPS_PER_MM
 from generator.values import replace
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -142,6 +144,21 @@ def test_the_cover_has_no_header_and_the_sections_have_theirs(tender: bytes) -> 
 def test_every_page_of_a_draft_says_so(draft: bytes) -> None:
     mark = samples.draft().identity.draft
     assert [header.split("\n")[0] for header in headers(draft)] == [mark] * 3
+
+
+def test_the_two_lines_over_a_draft_stand_off_its_first_line_and_move_nothing_below(
+    tender: bytes, draft: bytes
+) -> None:
+    styles = type_styles(parts(draft)["word/styles.xml"].decode()).paragraphs
+    lines = sum(styles[name].line_height(styles[name].size) for name in ("DraftMark", "Header"))
+    of_both = [list(part(data).iter(f"{{{W}}}pgMar"))[1:] for data in (tender, draft)]  # a cover has the mark alone
+    for of_tender, of_draft in zip(*of_both, strict=True):
+        top, header = (int(own(of_draft, name)) for name in ("top", "header"))
+        rule = 4 * 20 + 10
+        assert header >= 4.5 * TWIPS_PER_MM - 1  # nearer to the paper's edge printers leave it white
+        assert top - header - lines - rule >= 2 * TWIPS_PER_MM
+        for side in ("top", "bottom"):
+            assert own(of_draft, side) == own(of_tender, side)
 
 
 def test_every_page_says_its_number_in_the_papers_words(tender: bytes) -> None:

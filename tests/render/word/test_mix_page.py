@@ -9,6 +9,7 @@ import pytest
 from docx_reading import NAMES, WP, W, attribute, own, part, parts, tables, text_of
 from lxml import etree
 from render import mix_samples as samples
+from render.mix_samples import said
 from render.samples import draft
 
 from generator.document.card import Card, Count, MixPage
@@ -163,6 +164,41 @@ def test_facts_keep_off_the_pictures_beside_them_so_that_no_line_is_read_on() ->
     assert right >= left + twips(2)
 
 
+@pytest.mark.parametrize("name", ["1 cards", "a hot mix"])
+def test_words_of_steps_keep_off_the_step_beside_them_and_the_edge_of_the_card(name: str) -> None:
+    cells = part(mix_pages([PAGES[name]])).iter(f"{{{W}}}tc")
+    steps = [cell for cell in cells if "Picture of a step" in "".join(map(described, cell.iter(f"{{{WP}}}docPr")))]
+    assert len(steps) == len(PAGES[name].cards[0].steps)
+    for cell in steps:
+        left, right = (int(attribute(cell, f"w:tcPr/w:tcMar/w:{side}", "w")) for side in ("left", "right"))
+        assert right >= left + twips(2)
+
+
+def test_what_the_page_is_keeps_off_the_picture_of_the_box(named: tuple[str, bytes]) -> None:
+    what = fitted(PAGES[named[0]]).grids[1].rows[0][0]
+    assert what.clear >= twips(2)
+
+
+def described(picture: etree._Element) -> str:
+    return str(picture.get("descr", ""))
+
+
+def test_the_last_of_great_figures_stands_off_the_rule_below_it() -> None:
+    card = fitted(PAGES["a hot mix"]).grids[2]
+    figures = card.rows[1][0]
+    assert len(figures.lines) == len(samples.HOT.counts) + 1
+    assert figures.lines[-1].high >= twips(1)
+    assert not figures.lines[-1].items
+
+
+def test_no_slit_parts_the_head_of_a_card_from_the_rest() -> None:
+    """The paragraph that stands between two tables is as black as head and rule above it."""
+    body = part(mix_pages([samples.page(samples.HYDRAULIC)])).find(f"{{{W}}}body")
+    assert body is not None
+    between = [attribute(paragraph, "w:pPr/w:shd", "fill") for paragraph in body.findall("w:p", NAMES)]
+    assert between == ["", "", "000000", "", ""]
+
+
 def test_blanks_are_white_boxes_on_black() -> None:
     (aid, *_) = part(mix_pages([samples.PAGE])).iter(f"{{{W}}}tbl")
     white = [node for node in aid.iterfind(".//w:p/w:pPr/w:shd", NAMES) if own(node, "fill") == "FFFFFF"]
@@ -198,6 +234,27 @@ def test_a_count_too_fine_for_boxes_is_told_in_litres_beside_a_jug() -> None:
     seen = list(runs(mix_pages([samples.page(replace(samples.HYDRAULIC, counts=counts), *samples.CARDS[2:4])])))
     assert ("1¼", 54) in seen
     assert ("litres", 24) in seen
+
+
+@pytest.mark.parametrize("least", [Decimal("2.5"), Decimal("0.5")])
+def test_the_units_of_a_card_have_one_size(least: Decimal) -> None:
+    counts = tuple(
+        replace(count, boxes=None, litres=litres, unit="litres")
+        for count, litres in zip(samples.HYDRAULIC.counts, (least, Decimal(5)), strict=True)
+    )
+    for others in ((), samples.CARDS[2:3], samples.CARDS[2:4]):
+        seen = list(runs(mix_pages([samples.page(replace(samples.HYDRAULIC, counts=counts), *others)])))
+        assert len({size for text, size in seen if text == "litres"}) == 1
+
+
+def test_a_page_of_litres_alone_pictures_the_jug_in_place_of_the_box() -> None:
+    poured = replace(samples.HYDRAULIC, box=(said("*Litres: a jug*"),), by_jug=True)
+    page = replace(samples.page(*[samples.HOT] * 3, poured), jug_shows="A jug with a line at its half.")
+    shown = [
+        {node.get("descr", "") for node in part(mix_pages([one])).iter(f"{{{WP}}}docPr")} for one in parted([page])
+    ]
+    assert ["A jug with a line at its half." in told for told in shown] == [False, False, False, True]
+    assert [samples.PAGE.box_shows in told for told in shown] == [True, True, True, False]
 
 
 @pytest.mark.parametrize(("boxes", "litres"), [(None, None), (1, 1), (0, None), (None, -1)])
