@@ -177,6 +177,18 @@ def test_a_consent_names_what_is_taken_off_or_mended_beside_it() -> None:
     assert "gutters mended" in covers
 
 
+def test_an_officer_reads_that_sound_lime_stays_and_not_that_sound_cement_does_which_its_line_has_off() -> None:
+    told = companion(BIG, "officer")
+    assert "sound lime, and what would take the face with it, stays." in told
+    assert "what is sound, or would" not in told
+
+
+def test_liners_hang_from_the_stage_alone_where_nothing_is_hung_on_the_stack() -> None:
+    told = specification(BIG)
+    assert "Tie and hang nothing on the stack." in told
+    assert "hangs it from the stage or a bar that it carries." in told
+
+
 def test_an_officer_reads_where_each_panel_is_and_when_it_is_answered() -> None:
     found = example(BIG)
     rows = companion(BIG, "officer").partition("# Extent, method")[2].splitlines()
