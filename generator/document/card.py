@@ -72,7 +72,8 @@ class Card(Struct, frozen=True):
 
     `notes` stand in the head (who may slake it, and where); `added` under the counts (a pozzolan by a measure of its
     own); `use_by` is huge, `use_told` goes on from it; `facts` are layer, damp days, cover, temperatures of this mix.
-    `in_pictures` where its steps are told by pictures whatever the room, which takes two places. `box`, `notices`
+    `panel` goes on from `makes` where the page has room. `in_pictures` where its steps are told by pictures whatever
+    the room, which takes two places. `box`, `notices`
     and `code` stand in place of those of the page where it has one of its own: what its mix alone takes and risks;
     `by_jug` where that needs no box.
     """
@@ -91,6 +92,7 @@ class Card(Struct, frozen=True):
     facts: tuple[Inlines, ...]
     notes: tuple[Inlines, ...] = ()
     added: tuple[Inlines, ...] = ()
+    panel: Inlines = ()
     in_pictures: bool = False
     box: tuple[Inlines, ...] = ()
     by_jug: bool = False
@@ -111,7 +113,8 @@ class FirstAid(Struct, frozen=True):
 class MixPage(Struct, frozen=True):
     """A page for one mixing place, complete in itself.
 
-    `issue` is reference, revision, date, and what to do with older pages; `box` tells the gauge box and where heaps
+    `issue` is reference, revision, date, and what to do with older pages; `set_up` goes on from it where the page has
+    room; `box` tells the gauge box and where heaps
     lie, `box_shows` what its picture shows; `by_jug` where nothing is measured by it: a jug is pictured in its place,
     told as `jug_shows`. `notices` are never, stop, wear and who may change a mix, each led by its
     own strong words. `code` is the same mixes in plain text for a telephone, empty where there is none. Where no mix
@@ -126,6 +129,7 @@ class MixPage(Struct, frozen=True):
     box_shows: str
     cards: tuple[Card, ...]
     notices: tuple[Inlines, ...]
+    set_up: Inlines = ()
     code: str = ""
     code_shows: str = ""
     by_jug: bool = False

@@ -76,6 +76,7 @@ def card(job: Job, made: MixSheetFacts, heaps: Heaps) -> Card:
         counts=(*_lime(job, made), *_sands(job, made, heaps)),
         water=_water(job, made),
         makes=_makes(job, made),
+        panel=_panel(job, made) if made.made.panel is None else (),
         steps=tuple(_steps(job, made.mix.path)),
         use_by=use_by,
         use_told=words(use_told),
@@ -181,12 +182,25 @@ def _makes(job: Job, made: MixSheetFacts) -> Inlines:
     own: Inlines = ()
     if made.made.filling:
         own = job.told("card-makes-filling", filling=_strong(job, path, "mix_filling_boxes"))
-    if job.facts.spoken(path, "mix_panel_boxes"):
-        own = (*own, *job.told("card-makes-panel", boxes=_strong(job, path, "mix_panel_boxes")))
+    if made.made.panel is not None:
+        own = (*own, *_panel(job, made))
     if not covers:
         return (*job.told("card-makes", litres=litres, batches=often), *own)
     told = job.told("card-makes-covers", litres=litres, covers=Value("mix_covers", path, covers), batches=often)
     return (*told, *own)
+
+
+def _panel(job: Job, made: MixSheetFacts) -> Inlines:
+    """What is mixed for the panel, and its damp days where those of its month are others than its coat is laid with."""
+    names = "kept_damp_days", "panel_coat_damp_days"
+    pairs = (tuple(job.facts.spoken(path, name) for name in names) for path in made.mix.used_for)
+    longer = any(panel and panel != coat for coat, panel in pairs)
+    boxes = _strong(job, made.mix.path, "mix_panel_boxes")
+    if not job.facts.spoken(made.mix.path, "mix_panel_boxes"):
+        return ()
+    if not longer:
+        return job.told("card-makes-panel", boxes=boxes)
+    return job.told("card-makes-panel-damp", boxes=boxes, damp=_shared(job, made, "panel_coat_damp_days"))
 
 
 # --- what is done, and how long it lasts ------------------------------------------------------------------
@@ -225,28 +239,18 @@ def _facts(job: Job, made: MixSheetFacts) -> Iterator[Inlines]:
     """Layer and damp days, cover and temperatures of the coats that take this mix, each once."""
     damp = _shared(job, made, "kept_damp_days")
     if made.mix.recipe.making == "limewash":
-        yield (*job.told("card-thin-coats", damp=damp), *_panel_damp(job, made))
+        yield job.told("card-thin-coats", damp=damp)
         if made.made.vessel_l is not None:
             vessel = spoken(Decimal(str(made.made.vessel_l)), "l", job.facts.spelling, Customs("volume"))
             yield job.told("card-vessel", vessel=Strong(words(vessel)))
     else:
-        told = job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
-        yield (*told, *_panel_damp(job, made))
+        yield job.told("card-layers", layer=_shared(job, made, "layer_mm"), damp=damp)
     outside = [path for path in made.mix.used_for if job.facts.get(path, "kept_covered_days")]
     if outside:
         yield job.told("card-frost-cover", cover=_shared(job, made, "kept_covered_days"))
     if any(job.facts.get(path, "position") == "indoors" for path in made.mix.used_for):
         yield words(job.word("card-indoors"))
     yield _air(job, made)
-
-
-def _panel_damp(job: Job, made: MixSheetFacts) -> Inlines:
-    """The damp days of the panel, where those of its own month are others than its coat is laid with."""
-    names = "kept_damp_days", "panel_coat_damp_days"
-    pairs = (tuple(job.facts.spoken(path, name) for name in names) for path in made.mix.used_for)
-    if not any(panel and panel != coat for coat, panel in pairs):
-        return ()
-    return job.told("card-panel-damp", panel=_shared(job, made, "panel_coat_damp_days"))
 
 
 def _air(job: Job, made: MixSheetFacts) -> Inlines:

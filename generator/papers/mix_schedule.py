@@ -39,6 +39,7 @@ def mix_schedule(job: Job) -> MixPage:
         identity=job.identity(paper.title),
         title=job.word("card-title", title=job.said("title")),
         issue=_issue(job),
+        set_up=_set_up(job),
         first_aid=_first_aid(job, paper.part("first-aid")),
         box=tuple(_box(job, box, heaps, batches)),
         box_shows=box.about,
@@ -53,17 +54,22 @@ def mix_schedule(job: Job) -> MixPage:
 
 
 def _issue(job: Job) -> Inlines:
-    """Which page this one is, as an older one left on the wall harms; and when the place where it hangs is set up."""
+    """Which page this one is, as an older one left on the wall harms."""
     revision = words(job.word("card-revision", revision=job.said("revision")))
-    identity, day = job.identity(), job.facts.spoken(PROJECT, "mixing_set_up_date")
-    told = job.told(
+    identity = job.identity()
+    return job.told(
         "card-issue",
         reference=Value("reference", PROJECT, identity.reference),
         revision=Strong(revision),
         date=Value("issue_date", PROJECT, identity.issued),
         older=Text(job.word("card-older-last", last=job.replaces) if job.replaces else job.word("card-older")),
     )
-    return (*told, *job.told("card-set-up", day=Value("mixing_set_up_date", PROJECT, day))) if day else told
+
+
+def _set_up(job: Job) -> Inlines:
+    """When the place where the page hangs is set up; nothing where no mortar is made."""
+    day = job.facts.spoken(PROJECT, "mixing_set_up_date")
+    return job.told("card-set-up", day=Value("mixing_set_up_date", PROJECT, day)) if day else ()
 
 
 def _first_aid(job: Job, part: PaperPart) -> FirstAid:

@@ -25,7 +25,7 @@ QUESTIONS = [
     ("garden-front", "M1", "What do I wear when I tip it?", "mask on, then tip"),
     ("garden-front", "M1", "How much water, and when?", "Water: the least, last."),
     ("garden-front", "M1", "How long is it turned dry?", "Turn 5 min, no water"),
-    ("garden-front", "M1", "How much does that make, and how often a day?", "Batch: 24 l, 5.1 m². Batches: 1 a day"),
+    ("garden-front", "M1", "How much does that make, and how often a day?", "Batch: 24 l, 5.1 m²; 1 a day"),
     ("garden-front", "M1", "Until when may it be used?", "8 hours from first water; then to waste"),
     ("garden-front", "M1", "How thick is a layer?", "Layers to 15 mm"),
     ("garden-front", "M1", "Is it too cold today?", "Air and wall 8\u2060–\u206030 °C"),
@@ -41,8 +41,8 @@ QUESTIONS = [
         "mask on, then tip 5 litres sharp sand 0–3 mm, heap B",
     ),
     ("mill-house", "M2", "Is the afternoon's mortar that of the morning?", "2 a day"),
-    ("garden-front", "M1", "How much is made for the panel?", "Panel: 3 l lime + 7½ l sand."),
-    ("mill-house", "M5", "How much is made for the panel where a batch is more?", "Panel: ½ batch."),
+    ("garden-front", "M1", "How much is made for the panel?", "Panel: 3 l lime + 7½ l sand, damp 12 days."),
+    ("mill-house", "M5", "How much is made for the panel where a batch is more?", "Panel: ½ batch, damp 10 days."),
     ("mill-house", "M6", "How many boxes of sand go into a batch?", "6 sharp sand 0–2 mm"),
     ("mill-house", "M6", "How many batches does a day take?", "2 a day"),
     ("mill-house", "M7", "Is limewash left from today thrown away?", "Keeps sealed from air, for months; stir it"),
@@ -62,7 +62,14 @@ def card_text(card: Card) -> str:
         f"{count_text(count.litres or count.boxes or Decimal(0))} {count.unit} {count.name} {plain_text(count.told)}"
         for count in card.counts
     ]
-    told = (card.water, card.makes, *(step.text for step in card.steps), *card.added, *card.facts, *card.notes)
+    told = (
+        card.water,
+        card.makes + card.panel,
+        *(step.text for step in card.steps),
+        *card.added,
+        *card.facts,
+        *card.notes,
+    )
     return " ".join(" ".join([*counts, *map(plain_text, told), card.use_by, plain_text(card.use_told)]).split())
 
 

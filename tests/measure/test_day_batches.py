@@ -377,7 +377,7 @@ def test_a_card_says_how_many_batches_a_job_may_take_where_it_may_take_more_than
     card = next(card for card in mix_schedule(example("mill-house")).cards if card.ref == "M4")
     told = plain_text(card.makes).replace("\u00a0", " ").replace("\u2060", "")
     low, high = (f"{end:f}" for end in (found.batches.low, found.batches.high))
-    assert f"Batches: {low}–{high} in all" in told
+    assert f"; {low}–{high} in all" in told
 
 
 def test_what_a_card_says_in_all_holds_the_deep_joints_and_the_stones_that_are_reset() -> None:

@@ -20,7 +20,7 @@ from generator.measure.measure import boxes, panel_boxes
 from generator.measure.outputs import Outputs
 from generator.measure.placing import works_of
 from generator.papers.mix_schedule import mix_schedule
-from generator.render.word.mix_layout import parted
+from generator.render.word.mix_layout import fitted, parted
 from generator.values import replace
 
 HOT = wall(
@@ -208,17 +208,17 @@ def by_jug(lime: str, sand: str) -> Counted:
 
 def test_the_card_tells_how_often_a_batch_is_made() -> None:
     fresh, stored = (page_of(one_wall(asked_binder=binder))[1].cards[0] for binder in ("nhl-2", "putty"))
-    assert ". Batches: 1\u00a0a\u00a0day." in said(fresh.makes)
-    assert re.search(r"\. Batches: [0-9½–]+\u00a0in\u00a0all\.", said(stored.makes))
+    assert "; 1\u00a0a\u00a0day." in said(fresh.makes)
+    assert re.search(r"; [0-9½–]+\u00a0in\u00a0all\.", said(stored.makes))
 
 
 def test_a_small_batch_tells_what_each_count_is_of_and_parts_at_no_line_end() -> None:
     fresh, stored = (page_of(one_wall(asked_binder=binder))[1].cards[0] for binder in ("nhl-2", "putty"))
-    assert said(fresh.makes).endswith(" Panel: 3\u00a0l\u00a0lime\u00a0+\u00a07½\u00a0l\u00a0sand.")
-    assert said(stored.makes).endswith(" Panel: ½\u00a0box\u00a0of\u00a0mix.")
-    cards = {card.ref: said(card.makes) for card in mix_schedule(example("mill-house")).cards}
+    assert " Panel: 3\u00a0l\u00a0lime\u00a0+\u00a07½\u00a0l\u00a0sand" in said(fresh.makes)
+    assert said(stored.panel).endswith(" Panel: ½\u00a0box\u00a0of\u00a0mix.")
+    cards = {card.ref: said(card.makes + card.panel) for card in mix_schedule(example("mill-house")).cards}
     assert "bedding: 4\u00a0l\u00a0lime\u00a0+\u00a08\u00a0l\u00a0sand, 1\u00a0a\u00a0day" in cards["M3"]
-    assert "½\u00a0batch." in cards["M5"]
+    assert "½\u00a0batch," in cards["M5"]
 
 
 @pytest.mark.parametrize(
@@ -245,15 +245,15 @@ def test_every_card_tells_what_is_mixed_or_taken_for_its_panel_and_how_long_that
     for card, found in zip(mix_schedule(made).cards, made.measured.batches, strict=True):
         coats = [made.facts.at_scope(path) for path in found.mix.used_for]
         has_panel = any(coat.text("work") != "flaunching" for coat in coats)
-        assert ("Panel: " in said(card.makes)) == has_panel, card.ref
+        told = said(card.makes + card.panel)
+        assert ("Panel: " in told) == has_panel, card.ref
         longer = {
             coat.spoken("panel_coat_damp_days")
             for coat in coats
             if coat.number("panel_coat_damp_days") != coat.number("kept_damp_days") and has_panel
         }
-        told = " ".join(map(said, card.facts))
-        assert all(f"panel {days}" in told for days in longer), (card.ref, told)
-        assert bool(longer) == ("; panel " in told)
+        assert all(f", damp {days}." in told for days in longer), (card.ref, told)
+        assert bool(longer) == (", damp " in told)
 
 
 def test_what_a_card_takes_for_the_panel_is_enough_for_it() -> None:
@@ -375,10 +375,12 @@ def test_a_card_with_a_page_of_its_own_tells_of_no_heap_jug_or_quicklime_that_it
     assert ["quicklime" in text for text in told] == [False, False, True]
     assert ["jug" in text for text in told] == [any(one.litres for one in card.counts) for card in page.cards]
     assert ["box" in text for text in told] == [any(one.boxes for one in card.counts) for card in page.cards]
-    assert [part.by_jug for part in parted([page])] == [card.by_jug for card in page.cards] == [False, True, False]
+    assert [card.by_jug for card in page.cards] == [False, True, False]
     assert [re.findall(r"Heaps? ([A-D, ]+):", text) for text in told] == [["A"], ["B"], ["C, D"]]
     many = replace(page, cards=page.cards * 2)  # more than one page holds
-    assert [part.notices for part in parted([many])] == [card.notices for card in many.cards]
+    parts = parted([many])
+    assert [part.notices for part in parts] == [card.notices for card in many.cards]
+    assert [part.by_jug for part in parts] == [card.by_jug for card in many.cards]
 
 
 def test_a_jug_is_told_of_where_a_small_batch_alone_is_measured_in_litres() -> None:
@@ -403,3 +405,14 @@ def test_a_count_of_three_quarters_of_a_box_which_has_no_line_is_said_by_those_i
     assert "¼, ½ to lines" in told
     assert ("¾ as ½ and ¼" in told) is not marked
     assert (said(*page.cards[0].box) == told) is True
+
+
+def test_cards_that_fit_no_page_with_all_that_is_told_share_one_without_what_is_told_where_there_is_room() -> None:
+    page = mix_schedule(example("toll-house"))
+    bare = replace(page, set_up=(), cards=tuple(replace(card, panel=()) for card in page.cards))
+    assert page.set_up
+    assert any(card.panel for card in page.cards)
+    assert fitted(page) == fitted(bare)
+    assert len(parted([page])) == 1
+    (alone, *_) = (replace(page, cards=(card,)) for card in page.cards if card.panel)
+    assert fitted(alone) != fitted(replace(alone, set_up=()))

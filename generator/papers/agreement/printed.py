@@ -175,11 +175,28 @@ def _keep(place: Place, content: Inlines, found: Printed) -> None:
 
 def _of_mix_page(sheet: MixPage) -> Iterator[tuple[Place, Inlines]]:
     head = Place(MIX_SCHEDULE, sheet.title)
-    for content in (sheet.issue, sheet.first_aid.eye_told, sheet.first_aid.skin_told, *sheet.box, *sheet.notices):
+    for content in (
+        sheet.issue,
+        sheet.set_up,
+        sheet.first_aid.eye_told,
+        sheet.first_aid.skin_told,
+        *sheet.box,
+        *sheet.notices,
+    ):
         yield head, content
     for card in sheet.cards:
         place = Place(MIX_SCHEDULE, card.ref)
         counted = (count.told for count in card.counts)
         steps = (step.text for step in card.steps)
-        for content in (*counted, card.water, card.makes, *steps, card.use_told, *card.facts, *card.notes, *card.added):
+        for content in (
+            *counted,
+            card.water,
+            card.makes,
+            card.panel,
+            *steps,
+            card.use_told,
+            *card.facts,
+            *card.notes,
+            *card.added,
+        ):
             yield place, content

@@ -109,7 +109,7 @@ def column(card: Card, width: int, type_: Type) -> CardRows:
         Cell(_head(card, width, type_)),
         Cell((*_counted(card.counts, width, type_), *_texts(card.added, type_))),
         Cell((*_texts((card.water,), type_), *_listed(card.steps, type_, 0, ruled=True))),
-        Cell((*_use(card, type_), *_texts((card.makes,), type_))),
+        Cell((*_use(card, type_), *_texts((_made(card),), type_))),
         Cell(_texts(card.facts, type_)),
     )
     return _framed((width,), tuple((cell,) for cell in rows), card)
@@ -126,7 +126,7 @@ def paired(card: Card, width: int, type_: Type) -> CardRows:
             Cell((*_counted(card.counts, half, type_), *_texts(card.added, type_), *_watered(card, half, type_))),
             Cell(_listed(card.steps, type_, 0)),
         ),
-        (Cell((*_use(card, type_), *_texts((card.makes,), type_))), Cell(_texts(card.facts, type_))),
+        (Cell((*_use(card, type_), *_texts((_made(card),), type_))), Cell(_texts(card.facts, type_))),
     )
     return _framed((half, width - half), rows, card)
 
@@ -140,7 +140,10 @@ def alone(card: Card, width: int, type_: Type) -> CardRows:
     left, right = (_counted(part, room, type_, unit) for part, room in zip(parts, rooms, strict=True))
     watered = _watered(card, rooms[0], type_)
     told = Cell((*left, *watered), clear=type_.clear), Cell((*right, *_texts(card.added, type_)))
-    used = Cell(_use(card, type_), clear=type_.clear), Cell(_texts((card.makes, *card.facts), type_), clear=_APART)
+    used = (
+        Cell(_use(card, type_), clear=type_.clear),
+        Cell(_texts((_made(card), *card.facts), type_), clear=_APART),
+    )
     pictures = [_pictured(step, number, widths[2], type_) for number, step in enumerate(card.steps, 1)]
     pairs = [*zip_longest(pictures[::2], pictures[1::2], fillvalue=Cell())]
     rows = [(*texts, *pair) for texts, pair in zip_longest((told, used), pairs, fillvalue=(Cell(), Cell()))]
@@ -159,7 +162,7 @@ def pictured(card: Card, width: int, type_: Type) -> CardRows:
     shown = card.steps[: 2 * PICTURES_ACROSS]
     cells = [_pictured(step, number, widths[0], type_) for number, step in enumerate(shown, 1)]
     rest = _listed(card.steps[len(shown) :], type_, len(shown))
-    told = (*_texts((card.makes, *card.facts), type_), *rest)
+    told = (*_texts((_made(card), *card.facts), type_), *rest)
     each = math.ceil(len(told) / PICTURES_ACROSS)
     rows = (
         _head_row(card, type_),
@@ -201,6 +204,10 @@ def _head_row(card: Card, type_: Type) -> Row:
 
 
 # --- counts -----------------------------------------------------------------------------------------------
+
+
+def _made(card: Card) -> Inlines:
+    return (*card.makes, *card.panel)
 
 
 def _counted(counts: Sequence[Count], width: int, type_: Type, unit: int = 0) -> tuple[Line, ...]:

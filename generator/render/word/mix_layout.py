@@ -119,8 +119,18 @@ def _fits(page: MixPage) -> bool:
 def fitted(page: MixPage) -> Layout:
     """The layout in the largest type that fits, the room left shared out among the rows of its cards.
 
-    Raises `PageTooFull`.
+    Cards that fit no page together with what is told where there is room are laid out without it. Raises `PageTooFull`.
     """
+    try:
+        return _laid(page)
+    except PageTooFull:
+        if len(page.cards) < 2:
+            raise
+        return _laid(replace(page, set_up=(), cards=tuple(replace(card, panel=()) for card in page.cards)))
+
+
+def _laid(page: MixPage) -> Layout:
+    """The layout of all that a page tells. Raises `PageTooFull`."""
     if sum(_places(page.cards)) > PLACES:  # told before anything is measured
         raise PageTooFull(page.title, "it has more cards than places")
     over = math.inf
@@ -207,7 +217,7 @@ def _heading(page: MixPage, line: int) -> Grid:
     what = (
         *draft,
         Line((Span(title, next(iter(sizes), LEAST), True),), title=True),
-        Line((*spans(page.issue, LEAST), *_numbered(page))),
+        Line((*spans((*page.issue, *page.set_up), LEAST), *_numbered(page))),
     )
     box = tuple(Line(spans(told, LEAST)) for told in page.box)
     width = min(max(width_of(told.items) for told in what), half) + twips(2) + _OFF_BOX

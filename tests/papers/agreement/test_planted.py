@@ -408,7 +408,7 @@ PLANTS: Final[dict[str, Plant]] = {
     ),
     "values said to be given below, and no table": Plant(
         in_paper("specification", clauses("first.depth", lambda it: replace(it, blocks=_no_tables(it)))),
-        ("clause 1.3 (first.depth) tells 'rake_depth_mm' as given below", "no table there"),
+        ("clause 1.3 (first.depth) tells 'rake_depth_mm' as given below", "nothing there has it"),
     ),
     "a table below that no words tell of": Plant(
         in_paper(
