@@ -76,7 +76,7 @@ def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
         job.word(
             "longer-wait",
             waits=", ".join(
-                _of_mixes(job, label, tasks) if label in again and tasks[0].kind == "wait" else label
+                _of_mixes(job, label, tasks) if label in again and tasks[0].kind in kinds[:2] else label
                 for label, tasks in labels.items()
             ),
             longest=f"{longest:g}",
