@@ -50,7 +50,8 @@ def test_each_mix_page_is_one_sheet_of_letter_paper(sheets: Path, count: int) ->
     text = subprocess.run(
         ["pdftotext", "-layout", str(sheets / f"{count}.pdf"), "-"], check=True, capture_output=True, text=True
     ).stdout
-    assert text.count("1/2 cu ft") >= int(found[1])
+    told = text.split("\f")[: int(found[1])]
+    assert [not ("1/2 cu ft" in one or "jug" in one) for one in told] == [False] * len(told)
 
 
 def test_two_mixes_share_a_sheet(sheets: Path) -> None:

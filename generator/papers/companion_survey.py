@@ -262,7 +262,8 @@ def _lines_of(asked: Sheets, questions: Iterable[Question]) -> Iterator[Block]:
 def _line(asked: Sheets, question: Question) -> Paragraph:
     """A question with boxes to tick, or with a line to write on and its unit at the end of it."""
     led = _led(question.label)
-    lead: Inlines = (Strong(led),) if question.need in _HOLDING else led
+    # the colon is not bold: a line that is bold from end to end poses as a heading
+    lead: Inlines = (Strong(led[:1]), *led[1:]) if question.need in _HOLDING else led
     if question.kind == "yes_no":
         pair = _boxes([asked.word("survey-yes"), asked.word("survey-no")])
         return Paragraph((*lead, Text(f"  {pair.strip().replace(' ', _KEPT)}")), "asked")
@@ -292,7 +293,7 @@ def _shown(choice: Choice) -> str:
 
 def _led(label: str) -> Inlines:
     """What is asked, as it leads to its answer."""
-    return words(label if label.endswith("?") else f"{label}:")
+    return words(label) if label.endswith("?") else (*words(label), Text(":"))
 
 
 def _boxes(said: Iterable[str]) -> str:

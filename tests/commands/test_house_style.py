@@ -16,7 +16,7 @@ from jobs import EXAMPLES, ROOT
 
 from generator.render.check.papers import faults, lines
 
-PAGE = re.compile(r',? \d+(?= ·|"$)')
+PAGE = re.compile(r'(?: \(\d+\)| \d+)(?= ·|"$)')
 TOLL_HOUSE = ROOT / "examples" / "toll-house" / "answers.yaml"
 
 
@@ -52,9 +52,9 @@ def unpaged(said: list[str]) -> list[str]:
 
 
 def test_pages_are_taken_from_contents_alone() -> None:
-    assert unpaged(['TOC2 "Sheet 1: Wall, 3 · Sheet 2: Stack, 14"']) == ['TOC2 "Sheet 1: Wall · Sheet 2: Stack"']
+    assert unpaged(['TOC2 "Sheet 1: Wall (3) · Sheet 2: Stack (14)"']) == ['TOC2 "Sheet 1: Wall · Sheet 2: Stack"']
     assert unpaged(['TOC1 "2 Site and the building in use 11"']) == ['TOC1 "2 Site and the building in use"']
-    assert unpaged(['SheetText "Sheet 1: Wall, 3"']) == ['SheetText "Sheet 1: Wall, 3"']
+    assert unpaged(['SheetText "Sheet 1: Wall (3)"']) == ['SheetText "Sheet 1: Wall (3)"']
 
 
 def test_the_mix_schedule_keeps_its_own_look_whose_one_page_is_measured(house: Path, tmp_path: Path) -> None:

@@ -52,7 +52,7 @@ def test_the_day_on_which_the_mixing_place_is_set_up_is_told_in_the_programme_an
         assert set_up < min(made), name
         day = found.facts.say("start_date", set_up)
         assert f"The mixing place is set up {day}." in specification(name)
-        assert f"Set this place up: {day}." in plain_text(mix_schedule(found).issue)
+        assert f"Set this place up: {day}." in plain_text(mix_schedule(found).set_up)
 
 
 def test_two_paces_of_an_operation_on_one_wall_name_its_works() -> None:

@@ -20,7 +20,7 @@ from generator.render.word.numbering import COUNTED_STEP
 from generator.render.word.styles import CELL_MARGIN, NARROW_MARGIN
 from generator.render.word.type_styles import TypeStyle, TypeStyles, W, changed, is_on
 from generator.render.word.xml import NAMESPACES, TWIPS_PER_PT, unescaped
-from generator.values import Struct, field
+from generator.values import Struct, field, replace
 
 _EMU_PER_TWIP: Final = 635
 _RULE: Final = 10
@@ -80,6 +80,11 @@ class Line(Struct, frozen=True):
     breaks: str = ""
     head: float = 0
     leads: bool = False
+
+
+def _higher(line: Line, box: int) -> Line:
+    """The first or the last line of a box, with the side of that."""
+    return replace(line, height=line.height + box)
 
 
 class _Words(Struct):
@@ -144,6 +149,7 @@ class Reader:
             for row in self._rows(table):
                 for lines, line in zip(told, row, strict=True):
                     lines.append(line)
+            box = 0
             for text in _all(behind, "w:p"):
                 found = self._paragraph(text, widths[column])
                 if found.breaks == "column":
@@ -151,7 +157,14 @@ class Reader:
                     found = self._paragraph(text, widths[column])
                 alike = list(found.lines(0))
                 for way, lines in enumerate(told):
-                    lines += alike if found.heights[way] is found.heights[0] else found.lines(way)
+                    own = alike if found.heights[way] is found.heights[0] else list(found.lines(way))
+                    if box and not found.style.box:
+                        lines[-1] = _higher(lines[-1], box)
+                    lines += own if box or not found.style.box else [_higher(own[0], found.style.box), *own[1:]]
+                box = found.style.box
+            if box:
+                for lines in told:
+                    lines[-1] = _higher(lines[-1], box)
         return told
 
     def _paragraph(self, text: str, width: int) -> _Set:

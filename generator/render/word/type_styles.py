@@ -20,7 +20,8 @@ class TypeStyle(Struct, frozen=True):
     """Points of the type; in twips space above and below and the indents; the pitch of lines in 240ths of single.
 
     With `exact` the pitch is a height in twips. `rule` is what the rule between such paragraphs, and under the last of
-    them, takes below the words.
+    them, takes below the words; `box` what a side of the box round such paragraphs takes, above the first of them and
+    below the last.
     """
 
     size: float = 10.0
@@ -34,6 +35,7 @@ class TypeStyle(Struct, frozen=True):
     keeps_next: bool = False
     keeps_lines: bool = False
     rule: int = 0
+    box: int = 0
 
     def height(self, texts: Iterable[str], room: float) -> float:
         """Of a paragraph whose lines are told, or of one text wrapped to a room, in twips."""
@@ -87,7 +89,8 @@ def changed(style: TypeStyle, own: Element) -> TypeStyle:
     """The style with what a paragraph's own properties say otherwise."""
     spacing, inset = own.find(f"{W}spacing"), own.find(f"{W}ind")
     keeps_next, keeps_lines = own.find(f"{W}keepNext"), own.find(f"{W}keepLines")
-    if spacing is None and inset is None and keeps_next is None and keeps_lines is None:
+    top = own.find(f"{W}pBdr/{W}top")
+    if spacing is None and inset is None and keeps_next is None and keeps_lines is None and top is None:
         return style
     return replace(
         style,
@@ -99,6 +102,7 @@ def changed(style: TypeStyle, own: Element) -> TypeStyle:
         right=_number(inset, "right", style.right),
         keeps_next=style.keeps_next if keeps_next is None else is_on(keeps_next),
         keeps_lines=style.keeps_lines if keeps_lines is None else is_on(keeps_lines),
+        box=style.box if top is None else _rule(top),
     )
 
 
