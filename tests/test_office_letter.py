@@ -50,8 +50,8 @@ def test_each_mix_page_is_one_sheet_of_letter_paper(sheets: Path, count: int) ->
     text = subprocess.run(
         ["pdftotext", "-layout", str(sheets / f"{count}.pdf"), "-"], check=True, capture_output=True, text=True
     ).stdout
-    told = text.split("\f")[: int(found[1])]
-    assert [not ("1/2 cu ft" in one or "jug" in one) for one in told] == [False] * len(told)
+    printed = text.split("\f")[: int(found[1])]
+    assert all("1/2 cu ft" in page or "jug" in page for page in printed)  # what its counts are measured in
 
 
 def test_two_mixes_share_a_sheet(sheets: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from functools import partial
@@ -174,7 +175,13 @@ def _stuff(mix: Mix, gauge: GaugedMix, kit: Kit, placed: Sequence[Placed]) -> Ma
         gauge, likely.loads.batch, likely.loads.half_load, cases.each(_loads_nr), days,
         cases.each(lambda case: case.amounts), (), draws[0].hair_said_g_per_box, draws[0].pozzolan_said_l_per_box,
         panel_nr=max((one.boxes_each * one.draws_nr for coat in likely.coats for one in coat.panels), default=None),
+        panel_coats_nr=_coats_of_a_panel(placed),
     )  # fmt: skip
+
+
+def _coats_of_a_panel(placed: Sequence[Placed]) -> int:
+    """How many coats of one mix the panel has that has most."""
+    return max(Counter(one.path[:2] for one in placed if one.work.panels_m2).values(), default=1)
 
 
 def _loads_nr(case: StuffCase) -> Fraction:

@@ -256,7 +256,8 @@ def panel_boxes(made: MixSheetFacts, library: Library, spelling: Spelling = METR
     of, count = made.made.days[0].of, spelling.count(decimal(nr))
     if of == "litre":
         return library.phrase("panel-of-litre", litres=count)
-    return library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 else ""), count=count)
+    told = library.phrase(f"panel-of-{of}" + ("-several" if nr > 1 else ""), count=count)
+    return library.phrase("panel-a-coat", told=told) if made.made.panel_coats_nr > 1 else told
 
 
 def _filling_boxes(batch: Counted, made: MixSheetFacts, library: Library, spelling: Spelling) -> str:

@@ -126,7 +126,8 @@ class Made(Struct, frozen=True):
     `panel` is the batch of a panel, where that is a smaller one; `filling` is that of what fills beside coats, where it
     is made in one of its own, of which `batches_nr` are none; `panel_nr` is what the panel that takes most takes
     without such a one, in what its days count: batches, boxes drawn, or litres by the jug; None where no panel is
-    made. Doses are of one batch of what is made fresh, else of one box drawn from store; None where there are none.
+    made; where it has `panel_coats_nr` coats of the mix, each takes so much. Doses are of one batch of what is made
+    fresh, else of one box drawn from store; None where there are none.
     """
 
     gauged: GaugedMix
@@ -141,6 +142,7 @@ class Made(Struct, frozen=True):
     vessel_l: float | None = None
     panel: Counted | None = None
     panel_nr: Fraction | None = None
+    panel_coats_nr: int = 1
     filling: Counted | None = None
 
 

@@ -221,6 +221,14 @@ def test_a_small_batch_tells_what_each_count_is_of_and_parts_at_no_line_end() ->
     assert "½\u00a0batch," in cards["M5"]
 
 
+def test_what_a_panel_takes_of_a_mix_in_two_coats_is_told_for_each_of_them() -> None:
+    told = {card.ref: said(card.panel) for card in mix_schedule(example("winter-plaster")).cards}
+    assert told == {
+        "M1": " Panel: 1\u00a0box\u00a0of\u00a0mix a\u00a0coat.",
+        "M2": " Panel: ½\u00a0box\u00a0of\u00a0mix.",
+    }
+
+
 @pytest.mark.parametrize(
     ("measure", "told"),
     [
