@@ -37,10 +37,10 @@ UPDATE = textwrap.dedent(
     for turn in range(120):
         try:
             there = resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
-            break
+            desk = there.ServiceManager.createInstanceWithContext("com.sun.star.frame.Desktop", there)
+            break  # it may answer before it can be asked for anything
         except Exception:
             time.sleep(0.5)
-    desk = there.ServiceManager.createInstanceWithContext("com.sun.star.frame.Desktop", there)
     paper = desk.loadComponentFromURL(uno.systemPathToFileUrl(source), "_blank", 0, (value("Hidden", True),))
     for turn in range(2):
         paper.TextFields.refresh()
