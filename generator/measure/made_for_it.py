@@ -12,6 +12,7 @@ from generator.lime.gauging import GaugedMix
 from generator.lime.job_batches import Amounts, Cases, amounts_of
 from generator.measure.gauged import plain_gauge
 from generator.measure.outputs import Outputs
+from generator.measure.placing import dropped_share
 from generator.measure.stuff_taken import PARTS, taken, taking
 from generator.questionnaire.facts import Facts
 from generator.values import replace
@@ -34,7 +35,7 @@ def made_for_it(facts: Facts, outputs: Outputs) -> Iterator[tuple[Mix, Cases[Amo
         grain, hair = (_figure(outputs, name) for name in _FIGURES[part])
         recipe = library.recipes[library.row("filling-stuff").text(f"{part}_recipe")]
         mix = Mix(FILLINGS, recipe, grain, (), hair)  # grams a litre are kilograms in a cubic metre
-        dropped = float(library.row("quantity-waste", making=recipe.making).number("dropped_per_cent")) / 100
+        dropped = dropped_share(mix, library)
         placed = Cases(*(sum(need[end] for need in needs) for end in range(3)))
         yield mix, placed.each(partial(_amounts, plain_gauge(mix, library), float(hair), dropped))
 

@@ -59,7 +59,7 @@ def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
 
 def _taken(mix: Mix, facts: Facts, outputs: Outputs) -> Iterator[Placed]:
     """What old plaster is filled with and mouldings are run in, of a mix, on days of their own."""
-    dropped = _dropped(mix, outputs.library)
+    dropped = dropped_share(mix, outputs.library)
     for work, part in taking(mix.ref, facts):
         for one in taken(work, part, outputs):
             output = {SITE: _a_day(one.amount.likely, one.days)}
@@ -80,7 +80,7 @@ def _reckoned(mix: Mix, here: View, outputs: Outputs) -> _Reckoned | None:
     area, alone = coat_area_m2(here), coat_alone_l_per_m2(here, library)
     if area is None or alone is None or not area.low or not alone.low:
         return None
-    dropped = _dropped(mix, library)
+    dropped = dropped_share(mix, library)
     beside, filled = beside_l_per_m2(here, library), dict[str, Work]()
     for filling in fillings(here.around("work"), _people_nr(here, outputs), outputs):
         takes = total([beside.pop(each) for each in filling.operations if each in beside], 0.0)
@@ -92,7 +92,8 @@ def _reckoned(mix: Mix, here: View, outputs: Outputs) -> _Reckoned | None:
     return _Reckoned(Work(area, output, per_m2, dropped_share=dropped), filled, alone.likely)
 
 
-def _dropped(mix: Mix, library: Library) -> float:
+def dropped_share(mix: Mix, library: Library) -> float:
+    """What of a mix is dropped as it is placed, of what is placed."""
     return float(library.row("quantity-waste", making=mix.recipe.making).number("dropped_per_cent")) / 100
 
 

@@ -36,6 +36,7 @@ from generator.measure.model import Item, ItemSection, MaterialLine
 from generator.measure.quantities import is_scattered
 from generator.papers.costs import cost_rows
 from generator.papers.making import Makers, clause_refs, made, mixes_told, place_told, row
+from generator.questionnaire.facts import View
 from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import Customs, Range, plain, spoken
 
@@ -236,13 +237,16 @@ def _drawn(job: Job, path: ScopePath, place: str) -> str:
 
 def _of_cause(job: Job, item: Item) -> list[str]:
     """The walls of the cause that a sum of the project is for."""
-    named = (walls for name, walls in walls_of_causes(job.facts).items() if name in item.entry.description)
+    found: dict[str, list[View]] = job.kept("walls of causes", lambda: walls_of_causes(job.facts))
+    named = (walls for name, walls in found.items() if name in item.entry.description)
     return [job.facts.title(wall.path) for wall in next(named, [])]
 
 
 def _first_walls(job: Job, told: Sequence[str]) -> str:
     """As many walls as a cell holds, each with its drawings; the words of the line tell all of them."""
-    paths = {job.facts.title(wall.path): wall.path for wall in job.facts.views("element")}
+    paths: dict[str, ScopePath] = job.kept(
+        "walls by title", lambda: {job.facts.title(wall.path): wall.path for wall in job.facts.views("element")}
+    )
     found = [(one, paths.get(one) or paths.get(one.partition(": ")[0])) for one in told[:_MOST_WALLS]]
     walls = [_drawn(job, path, one) if path else one for one, path in found]
     return "; ".join([*walls, "…"] if len(told) > _MOST_WALLS else walls)
