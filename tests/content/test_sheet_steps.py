@@ -150,6 +150,7 @@ def test_the_colour_of_a_wash_is_chosen_before_the_panel_is_made_of_it() -> None
     held = [entry for entry in shipped().operations.values() if "colour" in entry.holds]
     assert [entry.id for entry in held] == [
         "limewash.early.colour", "limewash.early.colour-indoors", "limewash.colour", "limewash.colour-new",
+        "limewash.colour-elsewhere",
     ]  # fmt: skip
     assert all("**Hold:** one chosen." in entry.text for entry in held)
     told = steps(example("mill-house"), ("rear",))
