@@ -51,6 +51,9 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "live-flues-in-empty-house": (
         "house", {"lived_in": "no", "position": "chimney", "flues": "some-live"}, {"lived_in": "yes"},
     ),
+    "stack-panel-from-ground": (
+        "one", {"position": "chimney", "panel_place": "ground", "access": "scaffold"}, {"panel_place": "frame"},
+    ),
     "stack-from-ground": (
         "wall", {"access": "ground", "position": "chimney", "height_m": None}, {"position": "wall"},
     ),
@@ -207,6 +210,14 @@ def test_laths_all_over_are_not_doubted_where_the_old_plaster_is_taken_down() ->
     assert doubted(laid)
     assert not doubted(work(work="remove", removed="lime-plaster", removed_hold="loose"), laid)
     assert doubted(work(work="remove", removed="textured-coating"), laid)
+
+
+def test_a_wall_of_which_no_cause_is_named_or_whose_leaking_flue_nobody_sees_to_is_held_back() -> None:
+    assert "cause-not-named" in codes("one", {"decay_causes": "[]"})
+    assert "cause-not-named" not in codes("one", {})
+    flue = {"decay_causes": "[flue]", "position": "chimney", "access": "scaffold", "height_m": None}
+    assert "causes-not-arranged" in codes("one", {**flue, "causes_cured": "nobody"})
+    assert "causes-not-arranged" not in codes("one", {**flue, "causes_cured": "done"})
 
 
 def test_a_right_wall_raises_none_of_them() -> None:

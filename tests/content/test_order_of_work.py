@@ -38,7 +38,7 @@ LONGEST_IDLE_DAYS: Final = 5  # access stands, and the next day worked somebody 
 # The tasks that a step of a sheet stands for; a step that is no task, or tells its own time, has no line.
 STEPS: Final = {
     "wildlife": ("ecologist",), "engineer": ("engineer",), "paintings": ("paintings",), "room": ("room-closed",),
-    "plants": ("enable-plants",), "mark": ("surface-marked",),
+    "plants": ("enable-plants",), "ground.panel-growth": ("panel-growth",), "mark": ("surface-marked",),
     "trial-holes": ("trial-holes", "holes-seen"), "ground": ("enable-ground",), "drains": ("enable-drains",),
     "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
     "cause-ground": ("holes-under-sum", "ground-mended"),
@@ -770,7 +770,7 @@ def unpictured(made: Job) -> Iterator[str]:
         touches = task.kind == "work" or task.entry in TOUCHES
         pictures = (*task.path[:1], "pictures")
         place = made.facts.at_scope(task.path).text("panel_place")
-        below = task.entry in ("panel-coat", "panel-lath") and place != "access"
+        below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue
         reached: set[Id] = set()
