@@ -75,6 +75,7 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "roof-stage-indoors": (
         "wall", {"position": "indoors", "exposure": "internal", "access": "roof-scaffold"}, {"access": "tower"},
     ),
+    "deck-outside": ("wall", {"access": "deck"}, {"access": "scaffold"}),
     "cement-before-its-time": ("one", {"built": "before-1850", "old_binder": "cement"}, {"built": "1920-1945"}),
     "cavity-before-its-time": ("one", {"built": "before-1850", "brick_thickness": "cavity"}, {"built": "1920-1945"}),
     "hair-plaster-after-its-time": (
