@@ -432,4 +432,12 @@ def test_a_batch_larger_than_a_day_uses_is_told_with_what_is_thrown_away() -> No
     told = [item for item in made.findings if item.code == "batch-thrown-away"]
     assert told
     (day,) = made.measured.batches[0].made.days
-    assert f"{day.left_l:.1f} l a day" in told[0].message
+    assert f"(pointing): {day.takes_l:.1f} l are used, and {day.left_l:.1f} l a day" in told[0].message
+
+
+def test_what_is_thrown_away_is_told_of_the_mending_that_takes_so_little_and_not_of_the_coat() -> None:
+    made = example("mill-house")
+    (told,) = (item for item in made.findings if item.code == "batch-thrown-away")
+    (day,) = (day for batch in made.measured.batches for day in batch.made.days if day.much_left)
+    assert day.task == "mend-old"
+    assert f"(the old face mended): {day.takes_l:.1f} l are used" in told.message
