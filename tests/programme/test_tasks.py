@@ -512,7 +512,7 @@ def test_coats_that_take_one_mix_in_layers_of_several_are_named_on_the_sheet_and
     made = planned(whin, finish_date="2028-09-29")
     text = outline(assemble(made).specification)
     for coat in ("first harl", "second harl"):
-        assert re.search(rf", as {coat}; no layer thicker than \d+", text), coat
+        assert re.search(rf", as {coat}; layers of \d+", text), coat
 
 
 def test_copings_bedded_too_late_in_the_year_for_the_mortar_of_their_wall_are_told_as_other_mortar_is() -> None:
