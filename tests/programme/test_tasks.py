@@ -281,6 +281,23 @@ def test_what_is_counted_in_another_task_adds_its_days_before_they_are_counted_w
     assert found.days.likely == 4  # 30 / 13 + 4 / 4 days
 
 
+@pytest.mark.parametrize(
+    ("hold", "days"),
+    [
+        ({"removed_hold": "loose"}, 3),
+        ({"removed_hold": "mixed", "removed_firm_m2": "20"}, 5),
+        ({"removed_hold": "firm"}, 7),
+    ],
+    ids=["loose", "mixed", "firm"],
+)
+def test_render_that_holds_firm_takes_longer_to_come_off(hold: dict[str, str], days: float) -> None:
+    """40 m² by a pair: two days and a half at 8 each, and 20 m² that hold firm two more at 5 each; whole days."""
+    off = {"work": "remove", "removed": "cement-render", "joint_finish": None, "cement_area_m2": None}
+    area = {"face_area_m2": "40", "treated_per_cent": "100 - 100 (100)"}
+    why = task(planned(wall(work("off", **off, **area, **hold))).programme, "front/off/take-off").why
+    assert why.days.likely == days
+
+
 def test_rubble_takes_longer_to_point_than_brick_and_its_pinnings_are_counted_besides() -> None:
     def pointing(masonry: str, **more: str) -> Why:
         found = planned(wall(work(face_area_m2="60", **more), masonry=masonry)).programme
