@@ -12,7 +12,7 @@ from generator.decide.model import Mix
 from generator.library.model import Library
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.scopes import ScopePath
-from generator.values import plain
+from generator.values import joined, plain, replace
 
 REGISTERED: Final = "mix:"
 
@@ -28,7 +28,26 @@ def mixes(facts: Facts, library: Library, last: Mapping[str, str]) -> tuple[Mix,
         if number is None:
             number = following = following + 1
         found.append((number, Mix(f"M{number}", mix.recipe, grain, mix.used_for, dose)))
-    return tuple(mix for _, mix in sorted(found, key=lambda item: item[0]))
+    ordered = tuple(mix for _, mix in sorted(found, key=lambda item: item[0]))
+    return tuple(replace(mix, apart=_apart(mix, ordered, facts, library)) for mix in ordered)
+
+
+def _apart(mix: Mix, among: tuple[Mix, ...], facts: Facts, library: Library) -> str:
+    """What tells a mix from others of its recipe: its coats where none is theirs, else its grain or its hair."""
+    others = [one for one in among if one.recipe.id == mix.recipe.id and one.ref != mix.ref]
+    coats = _coats(mix, facts)
+    if not others or not any(title in _coats(one, facts) for one in others for title in coats):
+        return joined(coats) if others else ""
+    told = []
+    if any(one.grain_mm != mix.grain_mm for one in others):
+        told.append(library.phrase("mix-grain", grain=facts.say("greatest_grain_mm", mix.grain_mm)))
+    if any(one.hair_kg_per_m3 != mix.hair_kg_per_m3 for one in others):
+        told.append(library.phrase("mix-hair", hair=facts.say("hair_kg_per_m3", mix.hair_kg_per_m3)))
+    return ", ".join(told)
+
+
+def _coats(mix: Mix, facts: Facts) -> list[str]:
+    return list(dict.fromkeys(facts.scopes[path].title for path in mix.used_for))
 
 
 def register(mixes_: tuple[Mix, ...], last: Mapping[str, str]) -> dict[str, str]:

@@ -86,7 +86,7 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
     """The names of a mix that texts and tables use."""
     recipe = made.mix.recipe
     values: dict[str, Value] = {
-        "mix_name": recipe.name,
+        "mix_name": made.mix.name,
         "mix_making": recipe.making,
         "mix_lime": library.materials[recipe.lime].name,
         "mix_sand": _sand(made, library, facts.spelling),

@@ -192,7 +192,7 @@ def _mix(job: Job, mix: Mix) -> dict[str, Any]:
     recipe = mix.recipe
     return {
         "ref": mix.ref,
-        "name": recipe.name,
+        "name": mix.name,
         "binder": recipe.binder,
         "form": recipe.lime,
         "recipe": recipe.id,

@@ -452,3 +452,12 @@ def test_a_panel_of_walling_takes_the_mortar_of_one_unit_however_thick_the_wall(
     area = made.facts.at_scope(placed.path).real("panel_area_m2")
     assert area is not None
     assert panel * float(thick_mm) == pytest.approx(area * 250)
+    assert f"(pointing): {day.takes_l:.1f} l are used, and {day.left_l:.1f} l a day" in told[0].message
+
+
+def test_what_is_thrown_away_is_told_of_the_mending_that_takes_so_little_and_not_of_the_coat() -> None:
+    made = example("mill-house")
+    (told,) = (item for item in made.findings if item.code == "batch-thrown-away")
+    (day,) = (day for batch in made.measured.batches for day in batch.made.days if day.much_left)
+    assert day.task == "mend-old"
+    assert f"(the old face mended): {day.takes_l:.1f} l are used" in told.message
