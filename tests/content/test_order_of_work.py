@@ -372,11 +372,17 @@ def test_joints_are_chalked_as_they_are_opened_and_not_weeks_before_while_their_
 
 @pytest.mark.parametrize("place", ["access", "ground"])
 @pytest.mark.parametrize("colour", ["buff", "white"])
-def test_a_wash_over_repointing_is_tried_and_has_its_panel_before_the_joints_are_opened(
-    place: str, colour: str
+@pytest.mark.parametrize("mend_m2", ["0", "2"])
+def test_a_wash_over_repointing_is_tried_and_has_its_panel_before_the_joints_are_opened_and_its_face_mended_once_filled(
+    place: str, colour: str, mend_m2: str
 ) -> None:
-    made = washed(place, answered_work(panel_place=place), colour=colour, mend_m2="0")
+    made = washed(place, answered_work(panel_place=place), colour=colour, mend_m2=mend_m2)
     told = [told.entry.id for told in all_steps(made, ("front",))]
+    assert told.index("wall.access") < told.index("limewash.panel")
+    (up,), (panel,) = (standing(made, (name,), ("front",)) for name in ("access-up", "panel-wash"))
+    assert up.finish < panel.start
+    mended, filled = (standing(made, (name,), ("front",)) for name in ("mend-old", "lay"))
+    assert [task.start > filled[0].finish for task in mended] == ([True] if mend_m2 != "0" else [])
     assert told.index("limewash.panel") < told.index("repoint.loose") < told.index("limewash.face")
     (painted,), (raked,) = (standing(made, (name,), ("front",)) for name in ("panel-wash", "rake"))
     assert painted.start < raked.start or colour != "white"
@@ -413,11 +419,7 @@ WITH_PANELS: Final = {
     ("kind", "place", "bared"),
     [
         *((kind, place, False) for kind in WITH_PANELS for place in PLACES),
-        *(
-            (kind, place, True)
-            for kind in ("repoint", "render", "plaster", "limewash")
-            for place in ("access", "ground")
-        ),
+        *((kind, place, True) for kind in WITH_PANELS if kind != "rebuild" for place in PLACES),
     ],
 )
 def test_a_panel_of_every_kind_stands_before_the_access_on_the_sheet_as_it_is_made_before_it_in_the_programme(
