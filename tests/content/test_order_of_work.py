@@ -58,7 +58,8 @@ STEPS: Final = {
     "cause-flue": ("flues-mended",), "cause-flue-bared": ("flues-lined",),
     "cornice": ("cornice-first", "cornice-passed"), "cornice-run": ("cornice",),
     "flue-test": ("flues-tested",), "liners-freed": ("liners-freed",), "liners-back": ("liners-hung",),
-    "plugs": ("flues-proved",), "stack-conductor": ("conductor-freed",), "conductor": ("conductor-freed",),
+    "plugs": ("flues-proved",), "service": ("service-freed",),
+    "stack-conductor": ("conductor-freed",), "conductor": ("conductor-freed",),
     "look-conductor": ("earth-tested", "strike-passed"),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry", "panel-wash"),
     "approved": ("panel-answer",),
@@ -1522,6 +1523,26 @@ def test_a_lightning_conductor_is_freed_by_its_trade_before_a_tool_and_its_earth
     tasks = (up, freed, off, tested, down)
     assert [later.key for task, later in pairwise(tasks) if later.start <= task.finish] == []
     assert standing(made, ("conductor-freed", "earth-tested"), ("front",)) == []
+
+
+@pytest.mark.parametrize("answer", ["telephone cable", "none", "not known"])
+def test_a_cable_on_a_face_is_freed_by_its_owner_in_time_before_a_tool_and_is_back_before_its_access_goes(
+    answer: str,
+) -> None:
+    joints = scaffolded(answered_work(panel_place="access"), service_freed=answer, lightning_conductor="no")
+    made = planned(joints, services_hidden="a telephone cable", finish_date="2028-09-29")
+    told = [one.entry.id for one in all_steps(made, ("front",))]
+    orders = [order for order in made.programme.orders if order.thing == "service"]
+    if answer != "telephone cable":
+        assert standing(made, ("service-freed", "service-back"), ("front",)) == orders == []
+        assert "wall.service" not in told
+        return
+    assert told.index("wall.access") < told.index("wall.service") < told.index("repoint.panel")
+    names = ("access-up", "service-freed", "panel-coat", "service-back", "access-down")
+    found = days_of(made, "front", *names)
+    assert [later.key for task, later in pairwise(found) if later.start <= task.finish] == []
+    assert orders[0].by <= found[1].start - timedelta(weeks=4)
+    assert [*out_of_order(made), *begun_too_soon(made)] == []
 
 
 def test_flues_that_leak_are_tested_by_one_step_of_a_sheet_whether_their_top_is_bared_or_not() -> None:
