@@ -432,7 +432,7 @@ def test_a_batch_larger_than_a_day_uses_is_told_with_what_is_thrown_away() -> No
     told = [item for item in made.findings if item.code == "batch-thrown-away"]
     assert told
     (day,) = made.measured.batches[0].made.days
-    assert f"{day.left_l:.1f} l a day" in told[0].message
+    assert f"(pointing): {day.takes_l:.1f} l are used, and {day.left_l:.1f} l a day" in told[0].message
 
 
 # --- panels ------------------------------------------------------------------------------------------------------
@@ -452,7 +452,6 @@ def test_a_panel_of_walling_takes_the_mortar_of_one_unit_however_thick_the_wall(
     area = made.facts.at_scope(placed.path).real("panel_area_m2")
     assert area is not None
     assert panel * float(thick_mm) == pytest.approx(area * 250)
-    assert f"(pointing): {day.takes_l:.1f} l are used, and {day.left_l:.1f} l a day" in told[0].message
 
 
 def test_what_is_thrown_away_is_told_of_the_mending_that_takes_so_little_and_not_of_the_coat() -> None:
