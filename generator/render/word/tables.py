@@ -254,29 +254,37 @@ def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> It
 def _header(columns: tuple[Column, ...], widths: tuple[int, ...], style: str) -> str:
     head = "TableHead" if style == "TableText" else "TableSmallHead"
     cells = (
-        xml.cell(width, xml.paragraph(head, xml.run(head_of(column)), _ALIGN[column.align]), _BOTTOM)
-        for column, width in zip(columns, widths, strict=True)
+        xml.cell(width, xml.paragraph(head, xml.run(head_of(column)), _ALIGN[column.align]), sides + _BOTTOM)
+        for column, width, sides in zip(columns, widths, _sides(columns, ""), strict=True)
     )
     return xml.row("".join(cells), header=True)
 
 
 _BOTTOM: Final = '<w:vAlign w:val="bottom"/>'
-_GROUP: Final = f"<w:tcBorders>{edge('top', 6)}</w:tcBorders>"
-_TOTAL: Final = f"<w:tcBorders>{edge('top', 8)}</w:tcBorders>"
-_CELL_LOOK: Final = {"body": "", "group": _GROUP, "total": _TOTAL}
+_CELL_LOOK: Final = {"body": "", "group": edge("top", 6), "total": edge("top", 8)}
+
+
+def _sides(columns: tuple[Column, ...], above: str) -> Iterator[str]:
+    """The borders of each cell of a row: that above it, and upright ones beside what a pen writes."""
+    last = len(columns) - 1
+    for at, column in enumerate(columns):
+        left = edge("left", 4) if at and (column.for_pen or columns[at - 1].for_pen) else ""
+        right = edge("right", 4) if at < last and (column.for_pen or columns[at + 1].for_pen) else ""
+        borders = above + left + right
+        yield f"<w:tcBorders>{borders}</w:tcBorders>" if borders else ""
 
 
 def _row(row: Row, columns: tuple[Column, ...], widths: tuple[int, ...], style: str, keep: bool, paper: Paper) -> str:
     if row.kind not in _CELL_LOOK:
         raise ValueError(f"no such kind of row: {row.kind}")
-    look = _CELL_LOOK[row.kind]
+    looks = _sides(columns, _CELL_LOOK[row.kind])
     bold = "" if row.kind == "body" else BOLD
     kept = _KEEP if keep else ""
     contents = _group_cells(row.cells, widths, style) if row.kind == "group" else row.cells
     return xml.row(
         "".join(
             xml.cell(width, xml.paragraph(style, runs(content, paper, bold), kept + _ALIGN[column.align]), look)
-            for content, column, width in zip(contents, columns, widths, strict=True)
+            for content, column, width, look in zip(contents, columns, widths, looks, strict=True)
         )
     )
 
