@@ -563,6 +563,12 @@ def test_one_value_of_few_places_runs_on_in_the_text_of_its_clause() -> None:
     )
 
 
+def test_a_value_that_runs_on_keeps_to_its_name_and_a_line_may_end_on_either_side_of_a_label() -> None:
+    data = in_a_clause(told(("Chimney stack", "20 mm"), ("Gable", "50 mm")))
+    said = "".join(map(str, part(data).itertext()))
+    assert "rest. Rest: Chimney stack:\u00a020\u00a0mm; Gable:\u00a050\u00a0mm. Check: Look." in said
+
+
 @pytest.mark.parametrize(
     "rows",
     [
