@@ -213,6 +213,16 @@ class TestOfficer:
 
 
 class TestRecords:
+    def test_every_sheet_is_headed_by_the_name_of_the_work(self) -> None:
+        made = paper(job(MILL), "records")
+        assert {section.header for section in made.sections} == {made.identity.subject} != {""}
+
+    def test_the_columns_that_nothing_fills_are_for_a_pen_and_no_others(self) -> None:
+        mixes, lines, *_, built = tables(paper(job(MILL), "records"))
+        assert not any(column.for_pen for column in mixes.columns)
+        assert all(column.for_pen for column in lines.columns)
+        assert [column.title for column in built.columns if column.for_pen] == ["As done", "Signed"]
+
     def test_a_curing_sheet_has_columns_for_what_is_logged_there(self) -> None:
         made = job(MILL)
         sheets = [
