@@ -53,7 +53,7 @@ class Outcome(Struct, frozen=True):
 
 
 class Mix(Struct, frozen=True):
-    """Coats that share one mortar: its reference, recipe, greatest grain and where it goes.
+    """Coats that share one mortar: its reference, recipe, greatest grain and where it goes; of a wash, its colour.
 
     `apart` tells it from the others of its recipe in the job; "" where there are none.
     """
@@ -63,6 +63,7 @@ class Mix(Struct, frozen=True):
     grain_mm: Decimal
     used_for: tuple[ScopePath, ...]
     hair_kg_per_m3: Decimal = Decimal(0)
+    colour: str = ""
     apart: str = ""
 
     @property

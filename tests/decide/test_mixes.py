@@ -7,6 +7,7 @@ from answers_text import answers, wall
 from jobs import after, example
 from jobs import job as shipped_job
 from small_library import job
+from timed_jobs import scaffolded, surface
 
 from generator.job.job import Job
 
@@ -38,6 +39,41 @@ def test_the_reference_of_a_mix_that_is_no_longer_used_is_never_given_again() ->
     second = after(job(answers(WIDE, WIDER)), answers(WIDE))
     assert refs(after(second, answers(SOFT, WIDE))) == {"a": "M3", "b": "M1"}
     assert refs(after(second, answers(SOFT, WIDE, WIDER))) == {"a": "M3", "b": "M1", "c": "M2"}
+
+
+def washed(*colours: str) -> str:
+    """Rendered walls, each washed in a colour; "" is one that nobody has chosen."""
+    coat = surface("coat", "render", face_area_m2="20", render_kind="flat", dubbing_mm="0")
+    over = {"face_area_m2": "20", "wash_mend_m2": "0", "old_coating": "none"}
+    walls = (
+        scaffolded(
+            coat, surface("wash", "limewash", **over, wash_colour=colour or None), id_=f"wall-{n}", name=f"Wall {n}"
+        )
+        for n, colour in enumerate(colours)
+    )
+    return answers(*walls)
+
+
+def washes(found: Job) -> list[str]:
+    return [mix.ref for mix in found.decisions.mixes if mix.recipe.making == "limewash"]
+
+
+def test_washes_of_two_colours_are_two_mixes_and_have_a_panel_each() -> None:
+    found = shipped_job(washed("pale ochre", "warm white", "Pale  ochre"))
+    assert {mix.name: {path[0] for path in mix.used_for} for mix in found.decisions.mixes if mix.colour} == {
+        "limewash of putty, pale ochre": {"wall-0", "wall-2"}, "limewash of putty, warm white": {"wall-1"},
+    }  # fmt: skip
+    hosts = [found.facts.at_scope((wall, "wash")).text("panel_of") for wall in ("wall-0", "wall-1", "wall-2")]
+    assert [bool(host) for host in hosts] == [False, False, True]
+
+
+def test_a_wash_keeps_its_reference_when_its_colour_is_chosen_and_another_colour_takes_the_next() -> None:
+    first = shipped_job(washed(""))
+    second = after(first, washed("pale ochre"))
+    assert washes(second) == washes(first)
+    third = after(second, washed("warm white", "pale ochre"))
+    assert [mix.ref for mix in third.decisions.mixes if mix.colour == "pale ochre"] == washes(first)
+    assert len(set(washes(third))) == 2
 
 
 @pytest.mark.parametrize("name", ["garden-front", "winter-plaster", "toll-house", "mill-house"])
