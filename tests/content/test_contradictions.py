@@ -51,6 +51,10 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "live-flues-in-empty-house": (
         "house", {"lived_in": "no", "position": "chimney", "flues": "some-live"}, {"lived_in": "yes"},
     ),
+    "foot-of-retaining-wall-dug": (
+        "one", {"position": "retaining", "decay_causes": "[high-ground]", "causes_cured": "in-this-work"},
+        {"causes_cured": "by-others"},
+    ),
     "stack-panel-from-ground": (
         "one", {"position": "chimney", "panel_place": "ground", "access": "scaffold"}, {"panel_place": "frame"},
     ),

@@ -8,6 +8,7 @@ import re
 import pytest
 from answers_text import work
 from timed_jobs import planned, scaffolded, surface
+from told_papers import specification
 
 from generator.document.outline import outline
 from generator.job.job import Job
@@ -161,3 +162,16 @@ def test_props_of_what_is_rebuilt_are_hired_from_just_before_it_is_taken_down() 
     assert (down.start - props.start).days <= 4
     order = ("rebuild.panel", "rebuild.approved", "rebuild.record", "rebuild.support", "rebuild.down")
     assert steps(made, *order) == list(order)
+
+
+def test_a_lightning_conductor_is_freed_before_a_coping_is_lifted_on_the_sheet_and_in_time() -> None:
+    made = coped(POINTED, lightning_conductor="yes")
+    freed, sheeted = days(made, "conductor-freed", "top-sheeted")
+    assert freed.finish < sheeted.start
+    assert steps(made, "wall.conductor", "enabling.copings") == ["wall.conductor", "enabling.copings"]
+
+
+def test_a_patch_that_salts_or_the_ground_keep_is_decided_upon_by_samples_and_does_not_hold_the_wall_for_ever() -> None:
+    salty = coped(POINTED, salts="heavy", salt_kinds="[nitrate]", salt_sources="[ground]")
+    assert "A patch that stays" in specification(salty)
+    assert "A patch that stays" not in specification(coped(POINTED))
