@@ -8,7 +8,6 @@ import re
 import pytest
 from answers_text import work
 from timed_jobs import planned, scaffolded, surface
-from told_papers import specification
 
 from generator.document.outline import outline
 from generator.job.job import Job
@@ -173,5 +172,5 @@ def test_a_lightning_conductor_is_freed_before_a_coping_is_lifted_on_the_sheet_a
 
 def test_a_patch_that_salts_or_the_ground_keep_is_decided_upon_by_samples_and_does_not_hold_the_wall_for_ever() -> None:
     salty = coped(POINTED, salts="heavy", salt_kinds="[nitrate]", salt_sources="[ground]")
-    assert "A patch that stays" in specification(salty)
-    assert "A patch that stays" not in specification(coped(POINTED))
+    assert "A patch that stays" in outline(assemble(salty).specification)
+    assert "A patch that stays" not in outline(assemble(coped(POINTED)).specification)
