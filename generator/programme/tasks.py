@@ -11,7 +11,7 @@ from generator.lime.season import Calendar, PlacingSeason
 from generator.measure.outputs import Gang
 from generator.programme.model import Why
 from generator.programme.network import Activity, Cover, Id, Link, Network, Wait, Work
-from generator.programme.seasons import Climate
+from generator.programme.seasons import Climate, is_inside
 from generator.programme.standing import Standing
 from generator.programme.taking import Taking
 from generator.questionnaire.facts import Facts, View
@@ -100,9 +100,12 @@ class _Times(Struct, frozen=True):
     def season(self, here: View) -> PlacingSeason | None:
         """The season in which lime is laid at a scope: of a work, that of the coat that is longest open to frost.
 
-        A work without coats, such as copings, lays the mortar of its wall.
+        A work without coats, such as copings, lays the mortar of its wall; outside, where that has none either, the
+        season is that of any coat of the job.
         """
         coats = here.inside("coat") or here.around("element").inside("coat")
+        if not coats and not is_inside(here):
+            coats = here.facts.views("coat")
         seasons = [self.climate.placing(coat, self.library) for coat in coats]
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import re
+from datetime import date
 
 import pytest
 from answers_text import work
@@ -144,6 +145,21 @@ def test_bedded_copings_have_the_day_to_which_they_are_kept_damp_and_a_record_of
     assert re.search(rf"^Damp, covered to \| {day}", outline(assemble(made).specification), re.MULTILINE)
     record = paper(made, "records").partition("Record of curing: Parapet front, enabling work")[2]
     assert f"damp and covered to {until}" in record
+
+
+def test_copings_are_kept_damp_and_covered_in_time_for_as_long_as_their_clause_says() -> None:
+    library = coped(REBUILT).library
+    assert "{{ coping_covered_days }}" in library.clauses["enabling.copings-when"].text
+    (hardened,) = days(coped(REBUILT), "copings-hardened")
+    assert (hardened.finish - hardened.start).days == library.figures["enabling.copings-when/coping_covered_days"].value
+
+
+def test_copings_on_a_wall_without_coats_are_bedded_in_the_season_of_the_coats_of_other_walls() -> None:
+    autumn = {"start_date": "2027-10-18", "early_frost": "10-20", "late_frost": "05-01", "finish_date": "2028-09-29"}
+    made = planned(parapet("front"), scaffolded(POINTED, id_="rear", name="Rear wall"), **autumn)
+    bedded = [task for task in days(made, "coping-first", "enable-copings") if task.place == ("front",)]
+    assert len(bedded) == 2
+    assert [task.start for task in bedded if task.start.month > 10 or task.start < date(2028, 3, 1)] == []
 
 
 def test_walls_that_share_a_sheet_have_that_day_in_the_table_of_their_dates() -> None:
