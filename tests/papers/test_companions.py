@@ -50,6 +50,20 @@ class TestSurvey:
         assert "Area of face, before openings:\tm²" in lines
         assert "Joint width:\tleast, greatest (usual), mm" in lines
 
+    def test_enabling_work_is_asked_for_no_materials_of_plaster_and_mortar(self) -> None:
+        made = job(MILL)
+        label = shipped().questionnaire.questions["asked_ways"].label
+        wall, *_ = (lines_of(section) for section in paper(made, "survey").sections)
+        works = [view.text("work") for view in made.facts.at_scope(("front",)).inside("work")]
+        assert "enabling" in works
+        assert sum(line.startswith(label) for line in wall) == len(works) - 1
+
+    def test_the_test_of_hardness_calls_each_hardness_as_its_box_does(self) -> None:
+        hardness = shipped().questionnaire.questions["hardness"]
+        assert hardness.how
+        said = [choice.says.removeprefix("of ").split()[0] for choice in hardness.choices]
+        assert [word for word in said if word not in hardness.how.lower()] == []
+
     def test_tests_on_the_wall_tell_how_they_are_made(self) -> None:
         found = job(one_wall())
         text, asked = outline(paper(found, "survey")), shipped().questionnaire
@@ -395,3 +409,12 @@ def test_the_officer_reads_why_a_binder_that_was_asked_for_is_worth_what_speaks_
     assert "It was asked for" not in outline(paper(unreasoned, "officer"))
     assert "asked-quicklime-unreasoned" in {finding.code for finding in unreasoned.findings}
     assert "asked-quicklime-unreasoned" not in {finding.code for finding in made.findings}
+
+
+@pytest.mark.parametrize("name", ["officer", "owner"])
+def test_the_heads_over_a_wash_speak_of_its_water(name: str) -> None:
+    """A limewash has no sand, and stands in the same columns as mortars."""
+    heads = [column.title for item in tables(paper(job(MILL), name)) for column in item.columns]
+    sandy = [head for head in heads if "sand," in head.lower() or ": damp" in head]
+    assert sandy
+    assert all("water" in head for head in sandy)

@@ -321,12 +321,12 @@ def test_first_aid_asks_for_water_alone_and_has_blanks_for_number_and_place() ->
     assert len(page.first_aid.blanks) == 2
 
 
-def test_the_page_names_its_revision_and_who_alone_changes_a_mix() -> None:
+def test_the_page_names_its_revision_and_who_alone_changes_a_mix_his_name_kept_to_only() -> None:
     made, page = page_of(one_wall(face_area_m2=None, revision="3"))
     assert page.identity.draft == made.word("draft-mark")
     assert "revision 3" in said(page.issue)
     assert "Older pages: take down." in said(page.issue)
-    assert "Only An invented specifier" in said(*page.notices)
+    assert "Only\u00a0An invented specifier" in said(*page.notices)
 
 
 def test_without_a_mix_the_page_says_that_none_may_be_made() -> None:
