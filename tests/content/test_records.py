@@ -52,7 +52,7 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "guard-record": (
         "chimney.plugs:Plug in, by flue, two names", "safety.co-alarms:Alarm set, tried on",
-        "safety.propping:Prop set, looked at on",
+        "safety.propping:Prop set, looked at on", "safety.propping-upright:Prop set, looked at on",
     ),
     "curing-record": (
         "curing.temperature:Wall, three times, °C", "curing.temperature-indoors:Air, three times, °C",
