@@ -26,6 +26,7 @@ PLASTER = surface(
     "coats", "plaster", plaster_coats="three", plaster_surface="trowelled", new_laths_m2="0", lath_gap_mm="9",
     cornice_m="0", old_plaster_beside="yes",
 )  # fmt: skip
+WASH = surface("wash", "limewash", old_coating="none", wash_colour="white", wash_mend_m2="0")
 REFIX = surface("held", "refix", refix_from_above="no", cornice_m="0")
 ROOM = {
     "position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open",
@@ -107,3 +108,29 @@ def test_upright_plaster_outside_is_held_back_from_its_access_and_what_hangs_is_
     assert props.finish < up.start
     told = [told.entry.id for told in all_steps(soffit, ("front",))]
     assert told.index("wall.prop") < told.index("wall.access")
+
+
+@pytest.mark.parametrize(
+    ("works", "told_"),
+    [
+        ((REFIX, RENDER, WASH), {**FRAME, "access": "scaffold"}),
+        ((REFIX, PLASTER, WASH), {**CEILING, "access": "deck"}),
+    ],
+)
+def test_what_stays_is_pressed_once_its_props_are_out_and_washed_after_it(
+    works: tuple[str, ...], told_: dict[str, str]
+) -> None:
+    """Nobody washes round a prop; outside no room is kept closed."""
+    job = planned(wall(*works, **told_), finish_date="2028-09-29")
+    names = ("props", "refix", "props-out", "props-pressed", "prepare-wash", "strike-passed")
+    days = [next(task.start for task in job.programme.tasks() if task.entry == name) for name in names]
+    assert days == sorted(days)
+    told = [told.entry for told in all_steps(job, ("front",))]
+    steps = [step.id for step in told]
+    assert len([step for step in steps if step.endswith("props-out")]) == 1
+    out = next(number for number, step in enumerate(steps) if step.endswith("props-out"))
+    damp = max(number for number, step in enumerate(steps) if step in ("render.damp", "plaster.keep-damp"))
+    assert damp < out < steps.index("refix.proof") < steps.index("limewash.face")
+    inside = told_.get("position") == "indoors"
+    assert job.in_papers("refix.proof") is inside
+    assert job.in_papers("refix.proof-outside") is not inside
