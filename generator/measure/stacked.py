@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import islice
+from typing import Final
 
 from generator.library.findings import Raised
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Value, joined
 
-_GROUND = "ground"
-_DIGS = frozenset(("ground", "drain"))
+_GROUND: Final = "ground"
+_DIGS: Final = frozenset(("ground", "drain"))
+_MOST_NAMED: Final = 6
 
 
 def stacked(facts: Facts) -> dict[ScopePath, Mapping[str, Value]]:
@@ -58,13 +61,18 @@ def misplaced(facts: Facts) -> Iterator[Raised]:
         asked = wall.text("stands_on")
         if asked and (asked,) != wall.path[:1] and _fault(wall, (asked,)):
             yield Raised("stands-on-no-wall", wall.path, (("asked", asked),), (), wall.marks("stands_on"))
-    reached = [wall for wall in walls if _reached(wall)]
-    for wall in filter(_digs, walls):
-        over = [other for other in reached if other.path != wall.path and _may_stand_on(other, wall)]
-        if over:
-            named = joined([other.facts.title(other.path) for other in over])
-            marks = (*wall.marks("faces"), *(mark for other in over for mark in other.marks("access", "faces")))
-            yield Raised("dug-below-access", wall.path, (("first", named),), (), marks)
+    reached: dict[str, list[View]] = {}
+    for wall in walls:
+        if wall.text("faces") and wall.text("position") != "indoors" and wall.text("access") not in ("", _GROUND):
+            reached.setdefault(wall.text("faces"), []).append(wall)
+    for wall in walls:
+        if wall.text("access") == _GROUND and wall.text("faces") in reached and _digs(wall):
+            may = (other for other in reached[wall.text("faces")] if _may_stand_on(other, wall))
+            over = list(islice(may, _MOST_NAMED))
+            if over:
+                named = joined([other.facts.title(other.path) for other in over])
+                marks = (*wall.marks("faces"), *(mark for other in over for mark in other.marks("access", "faces")))
+                yield Raised("dug-below-access", wall.path, (("first", named),), (), marks)
 
 
 def _fault(wall: View, below: ScopePath) -> bool:
@@ -90,12 +98,8 @@ def _digs(wall: View) -> bool:
     return bool(tasks & _DIGS) or "high-ground" in wall.texts("causes_under_sum")
 
 
-def _reached(wall: View) -> bool:
-    return wall.text("position") != "indoors" and wall.text("access") not in ("", _GROUND)
-
-
 def _may_stand_on(wall: View, dug: View) -> bool:
-    """Whether a wall may stand on one that is dug along, on the same side, and nobody has said."""
-    shares = {wall.text("access_with"), dug.text("access_with")} & {wall.path[0], dug.path[0]}
-    apart = wall.text("stands_on") or dug.text("stands_on") or shares
-    return not apart and bool(wall.text("faces")) and wall.text("faces") == dug.text("faces")
+    """Whether a wall on the side of one that is dug along may stand on it: nobody has said, and it goes higher."""
+    heights = wall.number("height_m"), dug.number("height_m")
+    higher = heights[0] is None or heights[1] is None or heights[0] > heights[1]
+    return higher and not wall.text("stands_on")

@@ -66,14 +66,10 @@ class Order(Struct, frozen=True):
         Each gang goes from what it did before them to what it did after them, and does them at last in their order.
         """
         moved = with_later(frame, moved)
-        made = [(earlier, later, kind) for earlier, later, kind in self.made if (earlier in moved) is (later in moved)]
-        made += [
-            (*((earlier, later) if later in moved else (later, earlier)), kind)
-            for earlier, later, kind in self.made
-            if kind == "face" and (earlier in moved) is not (later in moved)
-        ]
-        made += [(earlier, later, "gang") for earlier, later in self._rejoined(moved)]
-        return Order.of(frame, sorted(self.sequence, key=moved.__contains__), made)
+        held = (link for link in self.made if link[2] != "face" and (link[0] in moved) is (link[1] in moved))
+        rejoined: Iterator[GangLink] = ((earlier, later, "gang") for earlier, later in self._rejoined(moved))
+        sequence = sorted(self.sequence, key=moved.__contains__)
+        return Order.of(frame, sequence, [*held, *rejoined, *_turns_of(frame, sequence)])
 
     def _rejoined(self, moved: AbstractSet[int]) -> Iterator[tuple[int, int]]:
         """The new links of each gang: over what is put last, and from the last of the others to the first of that."""
@@ -84,6 +80,17 @@ class Order(Struct, frozen=True):
                 chain.append(following[chain[-1]])
             parted = sorted(chain, key=moved.__contains__)
             yield from ((one, other) for one, other in pairwise(parted) if following.get(one) != other)
+
+
+def _turns_of(frame: Frame, sequence: Sequence[int]) -> Iterator[GangLink]:
+    """The links between the turns of walls that share a face, taken in an order."""
+    activities = frame.network.activities
+    if not any(activity.face for activity in activities):
+        return
+    turns = Turns([activity.face for activity in activities], [activity.place for activity in activities])
+    for number in sequence:
+        if activities[number].gang and activities[number].face:
+            yield from ((earlier, number, "face") for earlier in turns.take(number))
 
 
 def with_later(frame: Frame, numbers: AbstractSet[int]) -> AbstractSet[int]:

@@ -110,6 +110,7 @@ def test_ground_dug_on_the_side_of_a_scaffold_asks_whether_one_stands_on_the_oth
     (found,) = [item for item in open_.findings if item.code == "dug-below-access"]
     assert found.scope == ("foot",)
     assert "Upper wall" in found.message
-    for other in (upper(stands_on="upper"), upper(stands_on="foot"), upper(access_with="foot"), upper(faces="north")):
-        made = planned(foot(access="scaffold") if "access_with" in other else foot(), other)
-        assert "dug-below-access" not in codes(made), other
+    answered = [(foot(), upper(stands_on=name)) for name in ("upper", "foot")]
+    apart = [(foot(), upper(faces="north")), (foot(height_m="7"), upper()), (foot(access="scaffold"), upper())]
+    for walls in (*answered, *apart):
+        assert "dug-below-access" not in codes(planned(*walls)), walls
