@@ -21,6 +21,7 @@ from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
 from generator.measure.shared_access import misnamed, shared_access
+from generator.measure.stacked import misplaced, stacked
 from generator.measure.stuff_taken import stuff_mixes, taking
 from generator.measure.volumes import covered_in
 from generator.questionnaire.changes import recalling
@@ -39,8 +40,9 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     facts = facts.adding_each(walls, "<measure>")
     facts = facts.adding_each(shared_access(facts), "<measure>")
     facts = facts.adding_each(under_sums(facts, library), "<measure>")
+    facts = facts.adding_each(stacked(facts), "<measure>")
     facts = facts.adding_each(stuff_mixes(facts), "<measure>")
-    raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts)]
+    raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts), *misplaced(facts)]
     facts, outputs = recalling(facts, "measured", kept), Outputs(library)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
     batches = [one.told for one in found]

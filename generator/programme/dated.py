@@ -35,7 +35,8 @@ PANEL_ANSWERED: Final = "panel-answer"
 EARTH_FILLED: Final = "fill-earth"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
-ROOM: Final = ("props", "room-closed")
+ROOM_CLOSED: Final = "room-closed"
+ROOM: Final = ("props", ROOM_CLOSED)
 ROOM_BACK: Final = ("room-passed", "wiped")
 """The last of a room: where neither is there, its access struck."""
 SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_laths_soaked_date"}

@@ -9,6 +9,7 @@ from generator.library.model import Library
 from generator.library.tasks import TaskEntry
 from generator.lime.season import Calendar, PlacingSeason
 from generator.measure.outputs import Gang
+from generator.measure.stacked import stacks
 from generator.programme.model import Why
 from generator.programme.network import Activity, Cover, Id, Link, Network, Wait, Work
 from generator.programme.seasons import Climate, is_inside
@@ -48,7 +49,12 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
     """The works of a job as a network; empty where nothing is done that takes time."""
     planned, gangs = _planned(facts, library, kept)
     times = _Times(library, climate, calendar, {})
-    activities = tuple(_activity(item, planned, times) for item in planned.values() if item.entry.kind != "follow")
+    shared = stacks(facts)
+    activities = tuple(
+        _activity(item, planned, times, shared.get(item.here.path[0], ""))
+        for item in planned.values()
+        if item.entry.kind != "follow"
+    )
     counts = {trade: found.gangs_nr for trade, found in gangs.items()}
     follows = tuple(item for item in planned.values() if item.entry.kind == "follow")
     return Works(Network(activities, counts), planned, follows, gangs)
@@ -110,7 +116,7 @@ class _Times(Struct, frozen=True):
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
 
-def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Activity:
+def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str) -> Activity:
     entry, here, takes = item.entry, item.here, _takes(item, times)
     return Activity(
         item.id,
@@ -123,6 +129,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Ac
         late=entry.late,
         stays=entry.stays,
         at_once=entry.at_once,
+        face=face,
     )
 
 

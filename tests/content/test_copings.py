@@ -117,6 +117,35 @@ def test_copings_on_half_a_brick_go_on_once_it_is_pointed_and_on_sound_units_bef
     assert steps(sound, *order) == list(order)
 
 
+@pytest.mark.parametrize("works", [(REBUILT,), (POINTED,), (LOOSE,), (REBUILT, LOOSE)])
+def test_copings_are_proved_by_a_step_of_its_own_after_what_is_laid_below_them_meanwhile(
+    works: tuple[str, ...],
+) -> None:
+    """Their beds are covered for weeks, for which no joint below waits."""
+    made = coped(*works, brick_thickness="thicker")
+    told = [told.entry for told in all_steps(made, ("front",))]
+    (proof,) = [step for step in told if "copings" in step.holds]
+    assert proof.id == "enabling.copings-proved"
+    assert [step.id for step in told[told.index(proof) + 1 :]] == ["wall.look"]
+    lay, proved, passed = days(made, "lay", "copings-proved", "strike-passed")
+    assert lay.finish < proved.start <= passed.start
+
+
+@pytest.mark.parametrize(
+    ("tasks", "start"), [("[ground]", "below"), ("[drain]", "below"), ("[coping, ground]", "both")]
+)
+def test_what_is_dug_is_told_first_and_nothing_is_photographed_first_after_it(tasks: str, start: str) -> None:
+    made = coped(POINTED, tasks=tasks, decay_causes="[high-ground, leak]")
+    told = [told.entry for told in all_steps(made, ("front",))]
+    at = {step.id: number for number, step in enumerate(told)}
+    assert "first" not in told[at[f"enabling.start-{start}"]].text
+    dug = min(number for id_, number in at.items() if id_ in ("enabling.trial-holes", "enabling.drains"))
+    assert dug < at["wall.access"]
+    assert "photograph from below" in told[dug].text.lower() or "foot from below" in told[dug].text
+    assert (at[f"enabling.start-{start}"] < dug) is (start == "below")
+    assert "building.record" in {clause for step in told for clause in step.clauses}
+
+
 def test_masons_bed_copings() -> None:
     assert {task.trade for task in days(coped(POINTED), "coping-first", "enable-copings", "lay")} == {"masonry"}
 
@@ -129,7 +158,7 @@ def test_copings_of_a_wall_with_two_mortars_take_that_of_bedding_in_their_line_t
     (line,) = [item for item in made.measured.items() if item.entry.id == "enabling.copings"]
     assert line.mix == bedding
     text = outline(assemble(made).specification)
-    assert f"bed copings in {bedding};" in text
+    assert f"Bed copings in {bedding};" in text
     assert f"a full bed of {bedding}," in text
     answered = [made.facts.at_scope(("front", work)).day("panel_answered_date") for work in ("c", "built")]
     assert answered[0] == answered[1]

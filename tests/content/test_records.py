@@ -47,12 +47,12 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "rebuilding.support:Looked at: props, screens, access", "plaster.waits:Done: coat, face, lift",
         "laths.ceilings:Looked at: props, screens, access", "render.then-limewash:Done: coat, face, lift",
         "limewash.coats:Done: coat, face, lift", "salts.waste:Waste out, bags",
-        "safety.falling:Found, and who was told",
+        "safety.falling:Found, and who was told", "safety.one-above-another:Wall or room",
         "safety.roof-void:People, in and out", "salts.round:Date, weather",
     ),
     "guard-record": (
         "chimney.plugs:Plug in, by flue, two names", "safety.co-alarms:Alarm set, tried on",
-        "safety.propping:Prop set, looked at on",
+        "safety.propping:Prop set, looked at on", "safety.propping-upright:Prop set, looked at on",
     ),
     "curing-record": (
         "curing.temperature:Wall, three times, °C", "curing.temperature-indoors:Air, three times, °C",
