@@ -173,3 +173,68 @@ def brick_panels() -> Job:
 def test_the_weight_on_nibs_is_told_of_a_wall_as_of_a_ceiling() -> None:
     made = coated()
     assert "ceiling" not in made.library.clauses["laths.nibs"].because
+
+
+def test_hollows_of_a_wet_room_are_filled_once_its_dry_face_is_released_and_not_beside_the_panel() -> None:
+    wet = {"wall_wet": "damp", "decay_causes": "[age]", "causes_cured": "done"}
+    made = coated(indoors=True, **wet)
+    told = steps(made)
+    wanted = ["plaster.approved", "plaster.wet-wall", "plaster.earth-hollows-wet", "plaster.prepare"]
+    assert [step for step in told if step.startswith(tuple(wanted))] == wanted
+    released = span(made.programme, "front/dry-released")
+    assert released[1] < span(made.programme, "front/coats/fill-hollows")[0]
+
+
+@functools.cache
+def daubed() -> Job:
+    """Panels of daub in a frame, one built again and all rendered, beside a cob wall rendered in the same mixes."""
+    lost = surface(
+        "daub", "rebuild", rebuild_what="whole", rebuild_thickness_mm="90", replaced_units_nr="0", face_area_m2="3",
+        units_source="its own daub",
+    )  # fmt: skip
+    coats = rendered(dubbing_mm="0", face_area_m2="9", render_kind="flat")
+    panels = {**OUTSIDE, "earth_kind": "wattle", "in_frame": "yes"}
+    return planned(
+        earthen(rendered(dubbing_mm="0", face_area_m2="20", render_kind="flat"), **OUTSIDE),
+        earthen(lost, coats, id_="gable", name="Gable", **panels),
+        finish_date="2028-09-29",
+    )
+
+
+def test_daub_has_no_joints_to_measure_no_top_to_cover_and_lies_as_deep_as_its_coats_are_thick() -> None:
+    made = daubed()
+    assert "not-answered" not in codes(made)
+    assert "rebuild.top" not in steps(made, ("gable",))
+    clause = made.library.clauses["rebuilding.daub"]
+    assert "as far behind the face of the timbers as the coats to come are thick" in clause.text
+    assert not clause.figures
+
+
+def test_a_panel_made_on_another_wall_is_not_told_to_end_at_timbers_that_wall_has_not() -> None:
+    made = daubed()
+    assert made.facts.at_scope(("gable", "coats")).text("panel_of")
+    assert "approvals.panel-render-frame" not in made.duties
+    assert "approvals.panel-render" in made.duties
+
+
+def test_rain_is_kept_off_an_earth_wall_under_eaves_by_sheets_that_hang_from_them() -> None:
+    made = coated()
+    assert "sheets hung from the eaves" in made.library.clauses["curing.earth"].text
+    assert "roof of sheets, or sheets hung from its eaves" in made.library.items["prelims.soft-walls"].description
+    assert "Sheet the wall against rain before anything is taken off it" in sheet(made)
+
+
+def test_a_wall_that_leans_is_held_before_it_is_opened_whether_it_has_joints_or_not() -> None:
+    made = stripped("soft", **SOFT)
+    (held,) = (each for each in made.library.hold_points.values() if each.id == "engineer")
+    assert "joints" not in held.what
+    assert "joints" not in made.library.items["repoint.tell-tales"].description
+
+
+def test_no_paper_says_that_daub_is_numbered_and_laid_again_or_has_joints_to_record_or_to_pale() -> None:
+    made = daubed()
+    officer, owner = (outline(found) for found in companions(made, ["officer", "owner"]).values())
+    assert "woven and daubed again in its own earth" in officer
+    assert "numbered and laid again" not in officer
+    assert not {"building.record-joints", "completion.owner-joints"} & made.duties.keys()
+    assert "Joints pale" not in owner
