@@ -24,6 +24,7 @@ from generator.measure.shared_access import misnamed, shared_access
 from generator.measure.stacked import misplaced, stacked
 from generator.measure.stuff_taken import stuff_mixes, taking
 from generator.measure.volumes import covered_in
+from generator.measure.whole_faces import hands_for_a_day
 from generator.questionnaire.changes import recalling
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.keeping import AFRESH, Kept
@@ -39,11 +40,13 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
     facts = facts.adding_each(shared_access(facts), "<measure>")
+    outputs = Outputs(library)
+    facts = facts.adding_each(facts.each_kind("work", lambda work: hands_for_a_day(work, outputs)), "<measure>")
     facts = facts.adding_each(under_sums(facts, library), "<measure>")
     facts = facts.adding_each(stacked(facts), "<measure>")
     facts = facts.adding_each(stuff_mixes(facts), "<measure>")
     raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts), *misplaced(facts)]
-    facts, outputs = recalling(facts, "measured", kept), Outputs(library)
+    facts = recalling(facts, "measured", kept)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
     batches = [one.told for one in found]
     raised += [each for one in found for each in one.raised]

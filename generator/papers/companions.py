@@ -124,6 +124,9 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     return row(job, part, path, own, nothing)
 
 
+_IN_EARTH: Final = {"rebuilding.earth": "officer-earth", "rebuilding.daub": "officer-daub"}
+
+
 def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
     """The method of a work whose coats do not tell it; where salty plaster comes off, sound plaster goes with it."""
     here = job.facts.at_scope(path)
@@ -131,6 +134,8 @@ def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
         return job.word("officer-units")
     if here.texts("enabling_tasks") == ("coping",):
         return job.word("officer-copings")
+    if in_earth := next((word for clause, word in _IN_EARTH.items() if job.serves(clause, path)), ""):
+        return job.word(in_earth)
     told = part.lines.get(here.text("work"), "")
     return f"{told} {job.word('officer-salty')}" if job.serves("removal.salty", path) else told
 

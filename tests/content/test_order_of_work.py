@@ -82,6 +82,7 @@ STEPS: Final = {
     "edges": ("edges",), "timbers": ("timbers-passed",),
     "new-laths": ("lath",), "new-laths-overhead": ("lath",),
     "show-laths": ("laths-passed",), "prepare": ("prepare", "background"),
+    "earth-hollows": ("fill-hollows", "hollows-dry"), "earth-hollows-wet": ("fill-hollows", "hollows-dry"),
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
     "setting-alone": ("lay",),

@@ -43,6 +43,7 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "raking-out.chimney:Looked at: props, screens, access",
         "enabling.digging:Scanned, tested or measured",
         "enabling.plants:Done: coat, face, lift", "removal.inspection:Done: coat, face, lift",
+        "removal.earth-behind:Found, and who was told",
         "raking-out.depth:Scanned, tested or measured", "raking-out.inspection:Done: coat, face, lift",
         "rebuilding.support:Looked at: props, screens, access", "plaster.waits:Done: coat, face, lift",
         "laths.ceilings:Looked at: props, screens, access", "render.then-limewash:Done: coat, face, lift",
