@@ -6,7 +6,9 @@ import pytest
 from answers_text import answers, wall, work
 from jobs import EXAMPLES, example, job, shipped
 
+from generator.document.outline import outline
 from generator.job.job import Job
+from generator.papers.companions import companions
 from generator.papers.steps import all_steps
 from generator.questionnaire.scopes import PROJECT, ScopePath
 
@@ -45,6 +47,8 @@ def test_what_lies_in_ground_that_is_dug_is_asked_and_missed_under_a_sum_too_and
         assert "enabling.remains-not-asked" in told.clauses
     asked_ = job(answers(wall(work("mend", work="enabling", **mends)), ground_remains="not-asked"))
     assert "remains-not-asked" in {item.code for item in asked_.findings}
+    (officer,) = companions(asked_, ["officer"]).values()
+    assert "Old remains in the ground that is dug" in outline(officer)
     known = job(answers(wall(work("mend", work="enabling", **mends)), ground_remains="none-expected"))
     assert not known.in_papers("enabling.remains-not-asked")
 
