@@ -500,6 +500,9 @@ def test_new_plaster_is_washed_green_and_tapped_after_or_where_it_is_salty_left_
         assert washed.start > brushed.start > laid.finish + timedelta(weeks=6)
         assert standing(made, ("wash-released",), ("front",))[0].finish < brushed.start
         assert tap < wash
+        (finish,) = standing(made, ("panel-coat",), ("front", "coat", "setting"))
+        (panel,) = standing(made, ("panel-wash",), ("front", "wash"))
+        assert panel.start >= finish.finish + timedelta(weeks=6)
     else:
         assert brushed.start >= laid.finish + timedelta(7)  # hard by then
         assert washed.start < tapped

@@ -318,7 +318,11 @@ class TestOwner:
 def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_when() -> None:
     """The clause puts it on the owner, who is sent no clauses."""
     text = outline(paper(example("winter-plaster"), "owner"))
-    assert re.search(r"Schoolroom walls: heat at your cost, even, at most 15.°C, .*until released", text)
+    assert re.search(r"Schoolroom walls: heat to 15.°C at your cost, .*until released", text)
+    assert "radiators on them off, or low if no others" in text  # all four walls are plastered
+    clause = example("winter-plaster").library.clauses["curing.heating-low"].text
+    assert "to {{ room_most_c }} when colder, at own cost" in clause
+    assert "off or, if there are no others, low and boarded off the face" in clause
     room = {"position": "indoors", "exposure": "internal", "heating_indoors": "strong", "air_indoors": "open"}
     text = outline(paper(job(one_wall(**room)), "owner"))
     assert re.search(r"from a week before the first coat until .* heat to 15.°C at most and run no drier", text)
