@@ -35,7 +35,7 @@ from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
 from generator.programme.schedule import LastDates
 from generator.programme.seasons import is_inside, made_in_cold
-from generator.programme.tasks import Works
+from generator.programme.tasks import Works, laid_with
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.kinds import TIMED
 from generator.questionnaire.scopes import PROJECT, ScopePath
@@ -97,7 +97,11 @@ def with_dates(
     panels = _Panels.of(walls, made)
     for wall in walls:
         values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits), **_wetted(wall.path, found)}
-        lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
+        lime = {
+            each.path: _coat(coat, each, library)
+            for coat in wall.lime
+            for each in laid_with(facts.at_scope(coat.path), found.planned)
+        }
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
             panel = panels.of_work(answered, made)
