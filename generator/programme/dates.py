@@ -242,7 +242,10 @@ def _panel_of(work: View, answers: tuple[Id, ...]) -> dict[str, Value]:
     """The work whose panel is that of a work, where another of its kind in the same mixes has it made."""
     makers = (tuple(id[:2]) for id in answers)
     maker = next((path for path in makers if alike(work.facts.at_scope(path)) == alike(work)), work.path)
-    return {} if maker == work.path else {"panel_of": work.facts.title(maker)}
+    if maker == work.path:
+        return {}
+    place, own = (work.facts.spoken(path, "panel_place") for path in (maker, work.path))
+    return {"panel_of": work.facts.title(maker), **({} if place == own else {"panel_made_at": place})}
 
 
 class _Panels(Struct, frozen=True):

@@ -69,8 +69,13 @@ def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Plann
         since = tuple(each for task in entry.since for each in standing.named(task, here))
         found[id] = Planned(id, entry, here, why, trade, after[id], since)
     waited_for = {id for item in found.values() for id in item.after}
-    idle = {id for id, item in found.items() if item.entry.kind == "wait" and id not in waited_for}
+    idle = {id for id, item in found.items() if _is_of_use_to_others(item.entry) and id not in waited_for}
     return {id: item for id, item in found.items() if id not in idle}, taking.gangs
+
+
+def _is_of_use_to_others(entry: TaskEntry) -> bool:
+    """Whether a task is there for what waits for it alone: a wait, or what is seen before a panel that works share."""
+    return entry.kind == "wait" or (entry.late and entry.one_for_each_mix)
 
 
 def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
