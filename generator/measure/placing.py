@@ -123,7 +123,7 @@ def _a_day(area_m2: float, days: Range[float] | None) -> float:
 
 
 def _panels(here: View, shown: set[tuple[str, ...]], library: Library) -> tuple[float, ...]:
-    """One panel of each coat of a mix for all works of a kind in the same mixes on the same masonry, with the first."""
+    """One panel of each coat of a mix for all works of a kind, finish and masonry in the same mixes, with the first."""
     area, sort = here.real("panel_area_m2"), (here.text("coat"), *alike(here))
     if area is None or here.text("work") == "flaunching" or sort in shown:
         return ()

@@ -120,6 +120,8 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     }
     if job.library.questionnaire.applies(job.facts, path, "panel_place") is False:
         told["panel_place"] = ()
+    elif made_at := job.facts.spoken(path, "panel_made_at"):
+        told["panel_place"] = (Value("panel_made_at", path, made_at),)
     own = {name: content if plain_text(content) else words(nothing) for name, content in told.items()}
     return row(job, part, path, own, nothing)
 

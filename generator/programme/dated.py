@@ -17,14 +17,13 @@ from generator.programme.model import ByRun, Lime, Limit, Task, Wall
 from generator.programme.network import Cover, Wait
 from generator.programme.schedule import LastDates, Schedule
 from generator.programme.seasons import Climate, is_inside
-from generator.programme.tasks import ACCESS, Planned, Works
+from generator.programme.tasks import ACCESS, LAID, Planned, Works
 from generator.programme.winters import LONG_WAIT_DAYS
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 # The tasks of the library that dates on the papers are taken from.
-LAID: Final = ("lay", "wash")
 MENDED: Final = "mend-old"
 PANEL_WASHED: Final = "panel-wash"
 PANEL_MADE: Final = ("panel-coat", "panel-earth", "colour", PANEL_WASHED)

@@ -36,7 +36,7 @@ from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
 from generator.programme.schedule import LastDates
 from generator.programme.seasons import is_inside, made_in_cold
-from generator.programme.tasks import Works
+from generator.programme.tasks import Works, laid_with
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.kinds import TIMED
 from generator.questionnaire.scopes import PROJECT, ScopePath
@@ -98,7 +98,11 @@ def with_dates(
     panels = _Panels.of(walls, made)
     for wall in walls:
         values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits), **_wetted(wall.path, found)}
-        lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
+        lime = {
+            each.path: _coat(coat, each, library)
+            for coat in wall.lime
+            for each in laid_with(facts.at_scope(coat.path), found.planned)
+        }
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
             panel = panels.of_work(answered, made)
@@ -240,7 +244,10 @@ def _panel_of(work: View, answers: tuple[Id, ...]) -> dict[str, Value]:
     """The work whose panel is that of a work, where another of its kind in the same mixes has it made."""
     makers = (tuple(id[:2]) for id in answers)
     maker = next((path for path in makers if alike(work.facts.at_scope(path)) == alike(work)), work.path)
-    return {} if maker == work.path else {"panel_of": work.facts.title(maker)}
+    if maker == work.path:
+        return {}
+    place, own = (work.facts.spoken(path, "panel_place") for path in (maker, work.path))
+    return {"panel_of": work.facts.title(maker), **({} if place == own else {"panel_made_at": place})}
 
 
 class _Panels(Struct, frozen=True):

@@ -11,8 +11,9 @@ from generator.library.tables import TableRow
 from generator.lime.season import Calendar
 from generator.measure.model import Measured
 from generator.programme.calendar import WEEK_DAYS, NoWorkedDay, order_by
-from generator.programme.dated import LAID, PANEL_MADE
+from generator.programme.dated import PANEL_MADE
 from generator.programme.model import OrderBy, Task
+from generator.programme.tasks import LAID
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import PROJECT
 

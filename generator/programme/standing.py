@@ -27,8 +27,8 @@ Seen = frozenset[tuple[str, ScopePath, bool]]
 class Standing:
     """The tasks of a job by id, wall by wall, each with its entry and what its scope sees.
 
-    A task that is made once for all works of a kind in the same mixes on the same masonry stands at the first of them,
-    and is the same task for the others.
+    A task that is made once for all works of a kind in the same mixes and finish on the same masonry stands at the
+    first of them, and is the same task for the others.
     """
 
     def __init__(self, facts: Facts, library: Library) -> None:
@@ -82,7 +82,7 @@ class Standing:
         self.found.setdefault(id, (entry, here))
 
     def _sort(self, entry: TaskEntry, here: View) -> tuple[str, ...]:
-        """What works have in common that share a task: kind, masonry, mixes, and the coat of a task of a coat."""
+        """What works have in common that share a task: what makes them alike, and the coat of a task of a coat."""
         return entry.id, *here.path[2:], *alike(here)
 
     # --- what comes after what --------------------------------------------------------------------------

@@ -20,6 +20,7 @@ from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Struct
 
 ACCESS: Final = "access"
+LAID: Final = ("lay", "wash")
 _KEPT: Final = ("damp", "cover")
 _DONE: Final = ("work", "hold", "access")
 
@@ -74,8 +75,13 @@ def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Plann
         since = tuple(each for task in entry.since for each in standing.named(task, here))
         found[id] = Planned(id, entry, here, why, trade, after[id], since)
     waited_for = {id for item in found.values() for id in item.after}
-    idle = {id for id, item in found.items() if item.entry.kind == "wait" and id not in waited_for}
+    idle = {id for id, item in found.items() if _is_of_use_to_others(item.entry) and id not in waited_for}
     return {id: item for id, item in found.items() if id not in idle}, taking.gangs
+
+
+def _is_of_use_to_others(entry: TaskEntry) -> bool:
+    """Whether a task is there for what waits for it alone: a wait, or what is seen before a panel that works share."""
+    return entry.kind == "wait" or (entry.late and entry.one_for_each_mix)
 
 
 def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
@@ -117,7 +123,7 @@ class _Times(Struct, frozen=True):
 
 
 def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str) -> Activity:
-    entry, here, takes = item.entry, item.here, _takes(item, times)
+    entry, here, takes = item.entry, item.here, _takes(item, times, planned)
     return Activity(
         item.id,
         times.made.setdefault(takes, takes),
@@ -146,12 +152,26 @@ def _day_between(earlier: Planned, later: Planned) -> int:
     return int(earlier.entry.kind in _KEPT and later.entry.kind in _DONE and not next_coat)
 
 
-def _takes(item: Planned, times: _Times) -> Work | Wait | Cover:
+def laid_with(coat: View, planned: Mapping[Id, object]) -> tuple[View, ...]:
+    """A coat, led by those before it without a laying of their own: they are laid with it, day by day."""
+    found: list[View] = []
+    for each in coat.around("work").inside("coat"):
+        found.append(each)
+        if each.path == coat.path:
+            break
+        if not each.known("mix_used") or any((*each.path, laying) in planned for laying in LAID):
+            found.clear()
+    return tuple(found)
+
+
+def _takes(item: Planned, times: _Times, planned: Mapping[Id, Planned]) -> Work | Wait | Cover:
     kind, here, days = item.entry.kind, item.here, item.why.days
+    together = laid_with(here, planned) if kind in _KEPT and item.entry.per == "coat" else ()
+    damp = times.climate.damp_of_all(together, times.library) if len(together) > 1 else None
     if kind in ("work", "hold", "access"):
         return Work(days, times.calendar, times.season(here) if item.entry.lays else None)
     if kind == "cover":
-        return times.climate.cover(here, times.library, days)
+        return times.climate.cover(here, times.library, days, damp)
     if kind == "damp":
-        return times.climate.damp(here, times.library, days)
+        return damp or times.climate.damp(here, times.library, days)
     return Wait(days, begun=times.calendar if item.entry.made else None)
