@@ -229,15 +229,23 @@ def _heating(job: Job) -> Iterator[Inlines]:
 def _of_walls(job: Job) -> Iterator[Inlines]:
     for wall in job.facts.views("element"):
         name = Text(job.facts.title(wall.path))
-        if wall.known("fires_from_date"):
-            day = Value("fires_from_date", wall.path, wall.spoken("fires_from_date"))
-            yield job.told("owner-fires", wall=name, day=day)
+        if wall.known("flues_off_date") and wall.known("fires_from_date"):
+            yield from _without_fire(job, wall, name)
         if wall.known("room_from_date") and wall.known("room_back_date"):
             first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
             yield job.told("owner-room", wall=name, first=first, last=last)
         yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
+
+
+def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How long a stack has no fire, and what its flues serve, which the owner gives by other means before that."""
+    off, day = (Value(each, wall.path, wall.spoken(each)) for each in ("flues_off_date", "fires_from_date"))
+    if job.serves("safety.flues-serve", wall.path):
+        serve = Value("flues_serve", wall.path, wall.spoken("flues_serve"))
+        yield job.told("owner-flues-serve", wall=name, first=off, serve=serve)
+    yield job.told("owner-fires", wall=name, first=off, day=day)
 
 
 def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:

@@ -42,6 +42,7 @@ SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_lat
 ON_THE_WALL: Final = {
     "growth-cut": "plants_cut_date",
     "growth-drawn": "plants_drawn_date",
+    "flues-off": "flues_off_date",
     "flues-lined": "flues_lined_date",
     "flues-mended": "flues_lined_date",
     "flues-proved": "flues_proved_date",

@@ -52,7 +52,7 @@ STEPS: Final = {
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
     "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
-    "flues": ("flues-off",), "access": ("access-up",), "access-stack": ("access-up",),
+    "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "prop-access": ("props",),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
@@ -1581,3 +1581,53 @@ def leaking_stack() -> Job:
     told = {"position": "chimney", "flues": "some-live", "access": "roof-scaffold", "causes_cured": "in-this-work"}
     more = {"brick_thickness": "thicker", "wall_wet": "damp", "decay_causes": "[flue]"}
     return planned(answered_wall(answered_work(), id_="stack", name="Stack", **told, **more), finish_date="2028-09-29")
+
+
+def hearth() -> Job:
+    """A stack whose flue leaks into the breast below it, which is plastered anew."""
+    stack = answered_wall(
+        answered_work(), id_="stack", position="chimney", flues="some-live", flues_serve="[cooking, hot-water]",
+        flue_liners="none", access="roof-scaffold", brick_thickness="thicker", decay_causes="[flue]",
+        causes_cured="in-this-work", wall_wet="damp",
+    )  # fmt: skip
+    off = surface("off", "remove", removed="lime-plaster", removed_hold="loose", face_area_m2="6")
+    coats = surface(
+        "p", "plaster", plaster_coats="three", plaster_surface="floated", face_area_m2="6", dubbing_mm="0",
+        cornice_m="0",
+    )  # fmt: skip
+    breast = answered_wall(
+        off, coats, id_="breast", name="Breast", position="indoors", exposure="internal", wall_wet="damp",
+        decay_causes="[flue]", causes_cured="in-this-work", cured_on="[stack]", heating_indoors="low",
+        air_indoors="open", lead_paint="none", wall_painting="none", plaster_age="before-1920", joint_width_mm=None,
+    )  # fmt: skip
+    return planned(stack, breast, finish_date="2028-09-29")
+
+
+def test_the_flues_of_a_breast_are_lined_once_on_the_stack_that_cures_it() -> None:
+    made = hearth()
+    assert len(standing(made, ("flues-mended",), ("stack",))) == 1
+    assert standing(made, ("flues-mended", "flues-tested", "flues-lined"), ("breast",)) == []
+
+
+def test_flues_behind_a_breast_are_swept_before_its_room_is_closed_and_its_stack_is_plugged() -> None:
+    """They were to be swept and capped by nobody, on no day, and a capped live flue kills."""
+    made = hearth()
+    off, up = days_of(made, "stack", "flues-off", "access-up")
+    swept, closed = days_of(made, "breast", "flues-swept", "room-closed")
+    assert off.finish < swept.start
+    assert swept.finish < min(closed.start, up.start)
+    assert ordered_steps(made, "breast", "wall.flues-swept", "wall.room") == ["wall.flues-swept", "wall.room"]
+    assert {item.entry.id for item in made.measured.items()} >= {"enabling.flues-swept"}
+    clause = made.library.clauses["causes.flues-swept"].text
+    assert "Cap no flue but one that a licensed fitter has marked as dead" in clause
+    told = [item.instruction for item in made.findings]
+    assert not [text for text in told if "capped against rain" in text]
+
+
+def test_no_fire_is_lit_behind_green_plaster_of_a_breast() -> None:
+    made = hearth()
+    last = max(task.finish for task in standing(made, ("lay",), ("breast", "p")))
+    fires = made.facts.at_scope(("stack",)).day("fires_from_date")
+    assert fires is not None
+    assert (fires - last).days >= 28
+    assert "or plaster on its breast" in made.library.clauses["safety.fires"].text
