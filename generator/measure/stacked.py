@@ -7,6 +7,7 @@ from itertools import islice
 from typing import Final
 
 from generator.library.findings import Raised
+from generator.measure.shared_access import host_of
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Value, joined
@@ -61,6 +62,7 @@ def misplaced(facts: Facts) -> Iterator[Raised]:
         asked = wall.text("stands_on")
         if asked and (asked,) != wall.path[:1] and _fault(wall, (asked,)):
             yield Raised("stands-on-no-wall", wall.path, (("asked", asked),), (), wall.marks("stands_on"))
+    yield from _unsaid(walls)
     reached: dict[str, list[View]] = {}
     for wall in walls:
         if wall.text("faces") and wall.text("position") != "indoors" and wall.text("access") not in ("", _GROUND):
@@ -73,6 +75,18 @@ def misplaced(facts: Facts) -> Iterator[Raised]:
                 named = joined([other.facts.title(other.path) for other in over])
                 marks = (*wall.marks("faces"), *(mark for other in over for mark in other.marks("access", "faces")))
                 yield Raised("dug-below-access", wall.path, (("first", named),), (), marks)
+
+
+def _unsaid(walls: list[View]) -> Iterator[Raised]:
+    """Walls of one side on one access of which nobody has said whether one stands on the other."""
+    for wall in walls:
+        host = host_of(wall)
+        there = None if host is None else wall.facts.at_scope(host)
+        if there is None or not wall.text("faces") or wall.text("faces") != there.text("faces"):
+            continue
+        if not (wall.text("stands_on") or there.text("stands_on")):
+            marks = (*wall.marks("access_with", "faces"), *there.marks("faces"))
+            yield Raised("one-above-another-unsaid", wall.path, (("first", wall.facts.title(there.path)),), (), marks)
 
 
 def _fault(wall: View, below: ScopePath) -> bool:

@@ -114,3 +114,14 @@ def test_ground_dug_on_the_side_of_a_scaffold_asks_whether_one_stands_on_the_oth
     apart = [(foot(), upper(faces="north")), (foot(height_m="7"), upper()), (foot(access="scaffold"), upper())]
     for walls in (*answered, *apart):
         assert "dug-below-access" not in codes(planned(*walls)), walls
+
+
+def test_walls_of_one_side_on_one_access_ask_whether_one_stands_on_the_other() -> None:
+    shared = {"access": "scaffold", "access_with": "upper"}
+    assert "one-above-another-unsaid" in codes(planned(foot(**shared), upper()))
+    for walls in (
+        (foot(**shared), upper(stands_on="foot")),
+        (foot(**shared), upper(stands_on="upper")),
+        (foot(**shared), upper(faces="north")),
+    ):
+        assert "one-above-another-unsaid" not in codes(planned(*walls)), walls
