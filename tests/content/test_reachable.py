@@ -137,7 +137,8 @@ def one_on_the_other(**of_upper: str) -> str:
     """A wall whose ground is dug, and one behind a scaffold on the same side, which may stand on it."""
     dug = surface("dug", "enabling", enabling_tasks="[ground]", ground_m="9", face_area_m2=None, quantity_sure=None)
     return answers(
-        wall(dug, id_="a", name="a", faces="south"), scaffolded(id_="b", name="b", faces="south", **of_upper)
+        wall(dug, id_="a", name="a", faces="south"),
+        scaffolded(id_="b", name="b", faces="south", height_m="8", **of_upper),
     )
 
 
