@@ -133,12 +133,18 @@ def behind_one_scaffold(services_hidden: str = "none seen", **both: str) -> str:
 
 
 def in_one_mix() -> str:
-    """Two walls rendered in one mix, of which the first makes the panel."""
+    """Two walls rendered in one mix, of which the first makes the panel; the other is answered to have it elsewhere.
+
+    Their sand is far too coarse.
+    """
     return answers(
         *(
-            scaffolded(surface("coat", "render", render_kind="flat", dubbing_mm="0"), id_=id_, name=id_)
-            for id_ in ("a", "b")
-        )
+            scaffolded(
+                surface("coat", "render", render_kind="flat", dubbing_mm="0", panel_place=place), id_=id_, name=id_
+            )
+            for id_, place in (("a", "access"), ("b", "ground"))
+        ),
+        sand_source="washed sharp sand 0-16 mm",
     )
 
 
