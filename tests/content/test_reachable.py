@@ -151,6 +151,20 @@ def in_one_mix() -> str:
             )
             for id_ in ("a", "b")
         )
+
+
+    """Two walls rendered in one mix, of which the first makes the panel; the other is answered to have it elsewhere.
+
+    Their sand is far too coarse.
+    """
+    return answers(
+        *(
+            scaffolded(
+                surface("coat", "render", render_kind="flat", dubbing_mm="0", panel_place=place), id_=id_, name=id_
+            )
+            for id_, place in (("a", "access"), ("b", "ground"))
+        ),
+        sand_source="washed sharp sand 0-16 mm",
     )
 
 
