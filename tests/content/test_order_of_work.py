@@ -1631,3 +1631,16 @@ def test_no_fire_is_lit_behind_green_plaster_of_a_breast() -> None:
     assert fires is not None
     assert (fires - last).days >= 28
     assert "or plaster on its breast" in made.library.clauses["safety.fires"].text
+
+
+def test_plants_cut_already_are_drawn_dead_though_other_causes_of_their_wall_are_cured_in_this_work() -> None:
+    """One answer stood for all causes of a wall: ivy cut in January was cut again in May, or its dead roots left."""
+    rooted = {"decay_causes": "[plants, frost]", "causes_cured": "in-this-work"}
+    live, dead = (planned(answered_wall(answered_work(), **rooted, plants_cut=cut)) for cut in ("no", "yes"))
+    assert standing(live, ("growth-cut",), ("front",))
+    assert not standing(dead, ("growth-cut", "growth-withers"), ("front",))
+    assert dead.serves("raking-out.growth-dead", ("front",))
+    assert not dead.serves("raking-out.growth", ("front",))
+    assert "repoint.growth-dead" in {item.entry.id for item in dead.measured.items()}
+    assert "growth-cut-in-nesting" in {item.code for item in live.findings}
+    assert "growth-cut-in-nesting" not in {item.code for item in dead.findings}

@@ -143,24 +143,16 @@ def one_on_the_other(**of_upper: str) -> str:
 
 
 def in_one_mix() -> str:
-    """Two walls rendered in one mix, of which the first makes the panel; each has a face for one day of many hands."""
-    return answers(
-        *(
-            scaffolded(
-                surface("coat", "render", render_kind="flat", dubbing_mm="0", face_area_m2="46"), id_=id_, name=id_
-            )
-            for id_ in ("a", "b")
-        )
-
-
     """Two walls rendered in one mix, of which the first makes the panel; the other is answered to have it elsewhere.
 
-    Their sand is far too coarse.
+    Each has a face for one day of many hands. Their sand is far too coarse.
     """
     return answers(
         *(
             scaffolded(
-                surface("coat", "render", render_kind="flat", dubbing_mm="0", panel_place=place), id_=id_, name=id_
+                surface("coat", "render", render_kind="flat", dubbing_mm="0", face_area_m2="46", panel_place=place),
+                id_=id_,
+                name=id_,
             )
             for id_, place in (("a", "access"), ("b", "ground"))
         ),
