@@ -23,11 +23,11 @@ MODEL = ROOT / "examples" / "mill-house" / "answers.yaml"
 _KIB_PER_MB = 1_000_000 / 1_024
 
 
-def estate(count: int) -> str:
-    """An answers text of so many walls, each one of the example's under an id and a name of its own."""
+def estate(count: int, model: Path = MODEL) -> str:
+    """An answers text of so many walls, each one of the model's under an id and a name of its own, without pictures."""
     from plain_yaml import as_yaml, from_yaml
 
-    answers = from_yaml(MODEL.read_text(encoding="utf-8"))
+    answers = from_yaml(model.read_text(encoding="utf-8"))
     models = answers["elements"]
     walls = []
     for number in range(count):
@@ -37,6 +37,7 @@ def estate(count: int) -> str:
         if "cured_on" in wall:  # by a wall of the same house
             wall["cured_on"] = [f"{cure}-{house}" for cure in wall["cured_on"]]
         walls.append(wall)
+    answers["project"].pop("photographs", None)
     return as_yaml({**answers, "elements": walls})
 
 

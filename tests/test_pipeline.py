@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 from answers_text import answers, one_wall, quoted, wall, work
+from bench_estate import estate
 from jobs import EXAMPLES, job
 
+from generator import pipeline
 from generator.job.job import Job
 
 SOFT = wall(work("a", asked_binder="putty"), id_="one", name="One")
@@ -51,6 +53,14 @@ def test_walls_of_one_recipe_and_grain_share_a_mix() -> None:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
 def test_every_example_is_for_tender(path: Path) -> None:
     assert job(path.read_text(encoding="utf-8")).status == "tender"
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
+def test_the_walls_of_an_example_twice_over_make_one_set_whose_papers_agree(path: Path) -> None:
+    walls = len(job(path.read_text(encoding="utf-8")).facts.at("element"))
+    found = job(estate(2 * walls, path))
+    assert len(found.facts.at("element")) == 2 * walls
+    assert pipeline.assembled(found).documents
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)

@@ -120,8 +120,13 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     }
     if job.library.questionnaire.applies(job.facts, path, "panel_place") is False:
         told["panel_place"] = ()
+    elif made_at := job.facts.spoken(path, "panel_made_at"):
+        told["panel_place"] = (Value("panel_made_at", path, made_at),)
     own = {name: content if plain_text(content) else words(nothing) for name, content in told.items()}
     return row(job, part, path, own, nothing)
+
+
+_IN_EARTH: Final = {"rebuilding.earth": "officer-earth", "rebuilding.daub": "officer-daub"}
 
 
 def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
@@ -131,6 +136,8 @@ def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
         return job.word("officer-units")
     if here.texts("enabling_tasks") == ("coping",):
         return job.word("officer-copings")
+    if in_earth := next((word for clause, word in _IN_EARTH.items() if job.serves(clause, path)), ""):
+        return job.word(in_earth)
     told = part.lines.get(here.text("work"), "")
     return f"{told} {job.word('officer-salty')}" if job.serves("removal.salty", path) else told
 
@@ -222,15 +229,23 @@ def _heating(job: Job) -> Iterator[Inlines]:
 def _of_walls(job: Job) -> Iterator[Inlines]:
     for wall in job.facts.views("element"):
         name = Text(job.facts.title(wall.path))
-        if wall.known("fires_from_date"):
-            day = Value("fires_from_date", wall.path, wall.spoken("fires_from_date"))
-            yield job.told("owner-fires", wall=name, day=day)
+        if wall.known("flues_off_date") and wall.known("fires_from_date"):
+            yield from _without_fire(job, wall, name)
         if wall.known("room_from_date") and wall.known("room_back_date"):
             first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
             yield job.told("owner-room", wall=name, first=first, last=last)
         yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
+
+
+def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How long a stack has no fire, and what its flues serve, which the owner gives by other means before that."""
+    off, day = (Value(each, wall.path, wall.spoken(each)) for each in ("flues_off_date", "fires_from_date"))
+    if job.serves("safety.flues-serve", wall.path):
+        serve = Value("flues_serve", wall.path, wall.spoken("flues_serve"))
+        yield job.told("owner-flues-serve", wall=name, first=off, serve=serve)
+    yield job.told("owner-fires", wall=name, first=off, day=day)
 
 
 def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:

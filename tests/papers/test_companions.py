@@ -8,6 +8,7 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from command_line import run
 from jobs import EXAMPLES, ROOT, example, job, part, shipped
+from plain_yaml import as_yaml, from_yaml
 
 from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
@@ -318,7 +319,11 @@ class TestOwner:
 def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_when() -> None:
     """The clause puts it on the owner, who is sent no clauses."""
     text = outline(paper(example("winter-plaster"), "owner"))
-    assert re.search(r"Schoolroom walls: heat at your cost, even, at most 15.°C, .*until released", text)
+    assert re.search(r"Schoolroom walls: heat to 15.°C at your cost, .*until released", text)
+    assert "radiators on them off, or low if no others" in text  # all four walls are plastered
+    clause = example("winter-plaster").library.clauses["curing.heating-low"].text
+    assert "to {{ room_most_c }} when colder, at own cost" in clause
+    assert "off or, if there are no others, low and boarded off the face" in clause
     room = {"position": "indoors", "exposure": "internal", "heating_indoors": "strong", "air_indoors": "open"}
     text = outline(paper(job(one_wall(**room)), "owner"))
     assert re.search(r"from a week before the first coat until .* heat to 15.°C at most and run no drier", text)
@@ -376,10 +381,24 @@ def test_the_owner_reads_the_day_of_the_first_fire_and_which_wall_has_salts_and_
     """The owner keeps this page with the house, and none of the sheets."""
     made = job(MILL)
     said = outline(paper(made, "owner"))
-    assert f"Chimney stack: no fire before {made.facts.spoken(('stack',), 'fires_from_date')}" in said
+    off, on = (made.facts.spoken(("stack",), name) for name in ("flues_off_date", "fires_from_date"))
+    assert f"Chimney stack: no fire from {off} until {on}" in said
     assert "Dining room, outer wall: of all coatings limewash alone" in said
     assert "sheet" not in said
-    assert "no fire before" not in outline(paper(job(one_wall()), "owner"))
+    assert "no fire from" not in outline(paper(job(one_wall()), "owner"))
+
+
+def test_the_owner_reads_by_which_day_those_who_live_there_have_hot_water_by_other_means() -> None:
+    """The foreman asks the day before, and the client had no day to give it by."""
+    data = from_yaml(MILL)
+    stack = next(wall for wall in data["elements"] if wall["id"] == "stack")
+    stack["flues_serve"] = ["hot-water", "cooking"]
+    made = job(as_yaml(data))
+    off = made.facts.spoken(("stack",), "flues_off_date")
+    said = outline(paper(made, "owner"))
+    assert f"Chimney stack: before {off} give those who live or work there by other means" in said
+    assert "hot water" in said
+    assert "by other means" not in outline(paper(job(MILL), "owner"))
 
 
 def test_where_no_form_of_contract_is_sent_the_letter_says_who_names_one_as_the_clause_does() -> None:
