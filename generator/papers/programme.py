@@ -65,7 +65,7 @@ def _longer_waits(job: Job) -> str:
 
 
 def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
-    """The waits of such kinds that are longer with the slowest by more than a few days, those of the same days together."""
+    """The waits of such kinds that are longer with the slowest by more than a few days, by those days."""
     waits: dict[tuple[float, float], dict[str, list[Task]]] = {}
     for task in job.programme.tasks():
         longest, likely = task.why.days.high, _likely_days(job, task)
