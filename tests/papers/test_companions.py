@@ -310,7 +310,7 @@ class TestOwner:
         assert f"from {made.facts.spoken(plaster, 'lime_start_date')} to {barred}" in text
         for place in (("dining-room",), ceiling):
             first, last = (made.facts.spoken(place, name) for name in ("room_from_date", "room_back_date"))
-            assert f"{made.facts.title(place)}: room closed from {first} to {last}" in text
+            assert f"{made.facts.title(place)}: room closed {first} to {last}" in text
         (on_sheet,) = re.findall(r"^Floor barred to \|.*", outline(assemble(made).specification), re.M)
         day, month, _ = barred.split()
         assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
