@@ -382,7 +382,7 @@ def test_the_owner_reads_the_day_of_the_first_fire_and_which_wall_has_salts_and_
     made = job(MILL)
     said = outline(paper(made, "owner"))
     off, on = (made.facts.spoken(("stack",), name) for name in ("flues_off_date", "fires_from_date"))
-    assert f"Chimney stack: no fire from {off} until {on}" in said
+    assert f"Chimney stack: no fire from {off} to {on}" in said
     assert "Dining room, outer wall: of all coatings limewash alone" in said
     assert "sheet" not in said
     assert "no fire from" not in outline(paper(job(one_wall()), "owner"))
