@@ -26,9 +26,7 @@ NEVER: Final = {
 
 def binder(here: View, library: Library) -> Outcome:
     """The binder of a coat: the one asked for where the table allows it, else its first that can be made."""
-    joint = here.text("coat") in JOINT_COATS
-    table = library.tables["binder-by-wall" if joint else "binder-by-coat"]
-    row, told = table.found(here, unknown=("salts",) if joint else ("position",))
+    row, told = _row(here, library)
     if row is None:
         return Outcome()
     barred, recipes = _barred(here), recipes_for(here, library)
@@ -39,6 +37,13 @@ def binder(here: View, library: Library) -> Outcome:
     chosen, raised = _chosen(here, library, row, allowed, recipes)
     considered = _considered(here, library, row, allowed, recipes, chosen)
     return Outcome({"binder": chosen}, _reason(library, row, told, here, (makeable[0], chosen)), raised, considered)
+
+
+def _row(here: View, library: Library) -> tuple[TableRow | None, tuple[str, ...]]:
+    """The binders that serve a coat, and by which answers they were found."""
+    joint = here.text("coat") in JOINT_COATS
+    table = library.tables["binder-by-wall" if joint else "binder-by-coat"]
+    return table.found(here, unknown=("salts",) if joint else ("position",))
 
 
 def _is_slaked_among_people(here: View, recipe: Recipe | None) -> bool:
@@ -79,7 +84,18 @@ def _chosen(
         return allowed[0], _told("asked-binder-conditioned", here, library, allowed[0])
     if asked in allowed:
         return asked, ()
-    return allowed[0], _told("asked-binder-refused", here, library, allowed[0])
+    code = "asked-binder-in-another-coat" if _serves_another_coat(asked, here, library) else "asked-binder-refused"
+    return allowed[0], _told(code, here, library, allowed[0])
+
+
+def _serves_another_coat(asked: str, here: View, library: Library) -> bool:
+    """Whether a binder is taken for another coat of the same work, of which alone it may have been meant."""
+    return any(
+        asked in found.texts("binders") and asked not in _barred(coat) and recipes_for(coat, library)(asked)
+        for coat in here.around("work").inside("coat")
+        if coat.path != here.path and _is_meant_for(asked, coat)
+        if (found := _row(coat, library)[0]) is not None
+    )
 
 
 def _told(code: str, here: View, library: Library, first: str, reason: str = "") -> tuple[Raised, ...]:
@@ -160,7 +176,8 @@ def _reason(library: Library, row: TableRow, told: tuple[str, ...], here: View, 
     reason = table_reason("binder", row, told)
     if chosen == first:
         return reason
-    why = "because-asked-serves" if asked else "because-least-hazardous"
+    reasoned = "because-asked-with-reason" if chosen in row.texts("with_reason") else "because-asked-serves"
+    why = reasoned if asked else "because-least-hazardous"
     return replace(reason, because=library.phrase(why, binder=here.facts.say("binder", first)))
 
 

@@ -32,7 +32,7 @@ class Rule(Struct, frozen=True):
     makes: tuple[str, ...] = ()
 
 
-_COAT_KEYS: Final = ("plaster_coats", "render_kind", "wall_class", "joint_finish")
+_COAT_KEYS: Final = ("plaster_coats", "render_kind", "wall_class", "joint_finish", "water_drop")
 
 WALL_RULES: Final = (
     Rule("project", contradictions.dates),

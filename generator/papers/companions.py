@@ -24,7 +24,7 @@ from generator.document.model import (
     plain_text,
 )
 from generator.document.template import PaperPart, filled
-from generator.job.job import Job, words
+from generator.job.job import Job, grouped, words
 from generator.papers.companion_records import records
 from generator.papers.companion_survey import survey
 from generator.papers.making import (
@@ -126,6 +126,9 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     return row(job, part, path, own, nothing)
 
 
+_IN_EARTH: Final = {"rebuilding.earth": "officer-earth", "rebuilding.daub": "officer-daub"}
+
+
 def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
     """The method of a work whose coats do not tell it; where salty plaster comes off, sound plaster goes with it."""
     here = job.facts.at_scope(path)
@@ -133,6 +136,8 @@ def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
         return job.word("officer-units")
     if here.texts("enabling_tasks") == ("coping",):
         return job.word("officer-copings")
+    if in_earth := next((word for clause, word in _IN_EARTH.items() if job.serves(clause, path)), ""):
+        return job.word(in_earth)
     told = part.lines.get(here.text("work"), "")
     return f"{told} {job.word('officer-salty')}" if job.serves("removal.salty", path) else told
 
@@ -224,15 +229,23 @@ def _heating(job: Job) -> Iterator[Inlines]:
 def _of_walls(job: Job) -> Iterator[Inlines]:
     for wall in job.facts.views("element"):
         name = Text(job.facts.title(wall.path))
-        if wall.known("fires_from_date"):
-            day = Value("fires_from_date", wall.path, wall.spoken("fires_from_date"))
-            yield job.told("owner-fires", wall=name, day=day)
+        if wall.known("flues_off_date") and wall.known("fires_from_date"):
+            yield from _without_fire(job, wall, name)
         if wall.known("room_from_date") and wall.known("room_back_date"):
             first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
             yield job.told("owner-room", wall=name, first=first, last=last)
         yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
+
+
+def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How long a stack has no fire, and what its flues serve, which the owner gives by other means before that."""
+    off, day = (Value(each, wall.path, wall.spoken(each)) for each in ("flues_off_date", "fires_from_date"))
+    if job.serves("safety.flues-serve", wall.path):
+        serve = Value("flues_serve", wall.path, wall.spoken("flues_serve"))
+        yield job.told("owner-flues-serve", wall=name, first=off, serve=serve)
+    yield job.told("owner-fires", wall=name, first=off, day=day)
 
 
 def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
@@ -258,18 +271,26 @@ def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:
 
 def _mortar(job: Job, part: PaperPart, scope: Scope, told: set[str]) -> Row:
     placed = job.mixes_placed(scope.path)
-    own = {
-        "where": place_told(job, scope.path),
-        "mortars": joined([mixes_told([mix.ref]) if mix.ref in told else _made_of(job, mix) for mix in placed], "; "),
-    }
+    alike = grouped(
+        placed, lambda mix: mix.ref if mix.ref in told else "; ".join(each.text for each in _as_made(job, mix))
+    )
+    mortars = [mixes_told([mixes[0].ref]) if mixes[0].ref in told else _made_of(job, mixes) for mixes in alike.values()]
+    own = {"where": place_told(job, scope.path), "mortars": joined(mortars, "; ")}
     told.update(mix.ref for mix in placed)
     return row(job, part, scope.path, own, job.word("nothing"))
 
 
-def _made_of(job: Job, mix: Mix) -> Inlines:
-    """A mix with its gauge and its sand, by which it can be made again."""
+def _made_of(job: Job, mixes: Sequence[Mix]) -> Inlines:
+    """Mixes of one gauge and sand with these, by which they can be made again."""
+    gauge, sand = _as_made(job, mixes[0])
+    named = joined([job.mix_named(mix) for mix in mixes], "; ")
+    return (*named, Text(" "), *job.told("owner-mortar", gauge=gauge, sand=sand))
+
+
+def _as_made(job: Job, mix: Mix) -> tuple[Value, Value]:
+    """The gauge and the sand of a mix."""
     gauge, sand = (Value(name, mix.path, job.facts.spoken(mix.path, name)) for name in ("mix_gauge", "mix_sand"))
-    return (*job.mix_named(mix), Text(" "), *job.told("owner-mortar", gauge=gauge, sand=sand))
+    return gauge, sand
 
 
 _OWNER: Final[Makers] = {

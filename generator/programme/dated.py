@@ -34,13 +34,15 @@ PANEL_ANSWERED: Final = "panel-answer"
 EARTH_FILLED: Final = "fill-earth"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
-ROOM: Final = ("props", "room-closed")
+ROOM_CLOSED: Final = "room-closed"
+ROOM: Final = ("props", ROOM_CLOSED)
 ROOM_BACK: Final = ("room-passed", "wiped")
 """The last of a room: where neither is there, its access struck."""
 SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_laths_soaked_date"}
 ON_THE_WALL: Final = {
     "growth-cut": "plants_cut_date",
     "growth-drawn": "plants_drawn_date",
+    "flues-off": "flues_off_date",
     "flues-lined": "flues_lined_date",
     "flues-mended": "flues_lined_date",
     "flues-proved": "flues_proved_date",
@@ -48,6 +50,7 @@ ON_THE_WALL: Final = {
 GREEN: Final = {
     "tapped-later": "tapped_from_date",
     "floor-barred": "floor_barred_date",
+    "mouldings-moist": "moulding_damp_date",
     "wash-held-later": "wash_held_date",
 }
 """What is not done to green plaster or wash, and the name of the day to which it is not."""

@@ -26,6 +26,7 @@ from generator.programme.dated import (
     PANEL_WASHED,
     ROOM,
     ROOM_BACK,
+    ROOM_CLOSED,
     SOAKED,
     TAKE_OFF,
     TRIAL,
@@ -128,10 +129,11 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str,
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
     dates |= {ON_THE_WALL[task.entry]: task.finish for task in wall.tasks if task.entry in ON_THE_WALL}
     room = [task.start for task in wall.tasks if task.entry in ROOM]
-    if room:
+    closed = any(task.entry == ROOM_CLOSED for task in wall.tasks)  # props alone stand outside too, in no room
+    if closed:
         dates["room_from_date"] = min(room)
     back = [task.finish for task in wall.tasks if task.entry in ROOM_BACK]
-    if room and back:
+    if closed and back:
         dates["room_back_date"] = max(back)
     dates |= _hired(made, "props", wall.path)
     fires = ends.get((*wall.path, "fires"))

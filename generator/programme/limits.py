@@ -28,7 +28,6 @@ from generator.values import MonthDay, joined
 
 Fills = tuple[tuple[str, str], ...]
 MOST_NAMED: Final = 16  # tasks of a chain that a reader still follows; the last ones decide
-MOST_APART: Final = 1  # coats laid too late that are told with all that helps: of more that is told once for the job
 MOST_STOPPED: Final = 8  # places that a late run stops at, each named
 KINDS: Final[tuple[Limit, ...]] = ("season", "completion")
 DAYS: Final = "kept_damp_days"  # whichever name of days spells a number of them
@@ -80,11 +79,11 @@ def _ways(
 
 
 def _seasons_passed(laid: Mapping[ScopePath, Fills], told: Fills, marks: tuple[Mark, ...]) -> Iterator[Raised]:
-    """A finding for each coat that is laid too late; for many, what decides and what helps once for the whole job."""
-    if len(laid) > MOST_APART:
+    """A finding for each coat that is laid too late; for several, what decides and what helps once for the job."""
+    if len(laid) > 1:
         yield Raised("seasons-passed", PROJECT, (*told, ("number", f"{len(laid):,}")), (), marks)
     for path, fills in laid.items():
-        if len(laid) > MOST_APART:
+        if len(laid) > 1:
             yield Raised("season-passed-here", path, fills)
         else:
             yield Raised("last-placing-passed", path, (*told, *fills), (), marks)

@@ -109,6 +109,7 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
         "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
+        "service": lambda task: task.entry == "service-freed",
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "consent": lambda task: False,
     }

@@ -9,9 +9,10 @@ from generator.library.model import Library
 from generator.library.tasks import TaskEntry
 from generator.lime.season import Calendar, PlacingSeason
 from generator.measure.outputs import Gang
+from generator.measure.stacked import stacks
 from generator.programme.model import Why
 from generator.programme.network import Activity, Cover, Id, Link, Network, Wait, Work
-from generator.programme.seasons import Climate
+from generator.programme.seasons import Climate, is_inside
 from generator.programme.standing import Standing
 from generator.programme.taking import Taking
 from generator.questionnaire.facts import Facts, View
@@ -49,7 +50,12 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
     """The works of a job as a network; empty where nothing is done that takes time."""
     planned, gangs = _planned(facts, library, kept)
     times = _Times(library, climate, calendar, {})
-    activities = tuple(_activity(item, planned, times) for item in planned.values() if item.entry.kind != "follow")
+    shared = stacks(facts)
+    activities = tuple(
+        _activity(item, planned, times, shared.get(item.here.path[0], ""))
+        for item in planned.values()
+        if item.entry.kind != "follow"
+    )
     counts = {trade: found.gangs_nr for trade, found in gangs.items()}
     follows = tuple(item for item in planned.values() if item.entry.kind == "follow")
     return Works(Network(activities, counts), planned, follows, gangs)
@@ -106,14 +112,17 @@ class _Times(Struct, frozen=True):
     def season(self, here: View) -> PlacingSeason | None:
         """The season in which lime is laid at a scope: of a work, that of the coat that is longest open to frost.
 
-        A work without coats, such as copings, lays the mortar of its wall.
+        A work without coats, such as copings, lays the mortar of its wall; outside, where that has none either, the
+        season is that of any coat of the job.
         """
         coats = here.inside("coat") or here.around("element").inside("coat")
+        if not coats and not is_inside(here):
+            coats = here.facts.views("coat")
         seasons = [self.climate.placing(coat, self.library) for coat in coats]
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
 
-def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Activity:
+def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str) -> Activity:
     entry, here, takes = item.entry, item.here, _takes(item, times, planned)
     return Activity(
         item.id,
@@ -126,6 +135,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Ac
         late=entry.late,
         stays=entry.stays,
         at_once=entry.at_once,
+        face=face,
     )
 
 

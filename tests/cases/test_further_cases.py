@@ -309,7 +309,7 @@ def test_a_strong_lime_taken_on_a_reason_is_told_once_and_kept_to_its_wall() -> 
     assert found.facts.get(("arch", "repoint", "pointing"), "binder") == "nhl-5"
     told = [item for item in found.findings if item.code == "asked-binder-with-reason"]
     assert len(told) == 1
-    assert "on no other wall" in told[0].instruction
+    assert "on no wall that has another mix" in told[0].instruction
 
 
 def test_a_stack_of_unknown_thickness_is_warned_of_and_a_thick_one_is_not() -> None:

@@ -58,10 +58,21 @@ def test_old_work_is_brushed_wet_or_with_the_vacuum_at_the_brush() -> None:
     dry = {
         key
         for key, clause in clauses.items()
-        if re.search(r"[Bb]rush (?:old )?faces (?!and joints with bristle;)", clause.text)
+        if re.search(
+            r"[Bb]rush (?:what this work left off )?(?:old )?faces,? (?!and joints with bristle;)", clause.text
+        )
     }
     assert {"raking-out.wetting-mist", "raking-out.wetting-none", "completion.cleaning-down"} <= dry
     assert not [key for key in dry if "vacuum at the brush" not in clauses[key].text]
+
+
+def test_old_faces_are_brushed_free_of_what_the_work_left_and_lose_no_lichen() -> None:
+    """One clause barred cleaning them, and another had all of them brushed down at the end."""
+    clauses, items = shipped().clauses, shipped().items
+    assert "lichen and patina stay" in clauses["raking-out.no-cleaning"].text
+    last = clauses["completion.cleaning-down"].text
+    assert "brush what this work left off old faces, dry" in last
+    assert "Cleaning" not in items["prelims.records"].description
 
 
 def test_nothing_is_mixed_colder_than_it_may_be_laid_and_no_frozen_sand_is_used() -> None:

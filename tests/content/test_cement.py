@@ -6,6 +6,7 @@ import re
 
 import pytest
 from answers_text import work
+from jobs import shipped
 from timed_jobs import codes, keys, planned, scaffolded, surface, task
 
 from generator.document.outline import outline
@@ -30,6 +31,13 @@ def test_cement_that_is_all_loose_comes_out_like_mortar_and_has_no_trial_in_any_
     assert [(part.quantity, part.amount and part.amount.likely) for part in rake.why.joined] == [
         ("cement_firm_part_m2", 2)
     ]
+
+
+def test_who_releases_a_trial_of_taking_off_says_what_covers_what_stays_since_no_coat_goes_on_it() -> None:
+    library = shipped()
+    assert "releases the rest in writing and says what covers what stays" in library.clauses["removal.trial"].check
+    for key in ("render.backgrounds", "plaster.backgrounds"):
+        assert "cement" in library.clauses[key].text
 
 
 FINE = {"ashlar": "4 - 8 (6)", "terracotta": "4 - 8 (6)", "gauged-brick": "2 - 4 (3)"}

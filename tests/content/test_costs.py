@@ -495,7 +495,7 @@ def test_gutters_are_priced_by_what_is_done_to_them(mended: str, renewed: str | 
 
 def test_who_prices_cleaning_down_reads_it_in_the_line_that_pays_for_it() -> None:
     (paying,) = payers(example("mill-house"), "completion.cleaning-down")
-    assert "Cleaning old faces down before access goes" in LIBRARY.items[paying].description
+    assert "Brushing off old faces before access goes" in LIBRARY.items[paying].description
 
 
 def test_a_patch_in_coats_is_priced_with_the_mixes_of_its_walls_coats() -> None:

@@ -41,6 +41,7 @@ RAISED_ELSEWHERE = {
     "face-parts-too-many": "tests/measure/test_face.py",  # of a list longer than chance makes
     "scattered-fills-hatch": "tests/content/test_contradictions.py",  # of an area that fills its parts but for a tenth
     "laths-under-old-plaster": "tests/content/test_contradictions.py",  # of two areas that are nearly one
+    "asked-binder-in-another-coat": "tests/decide/test_binder.py",  # of a coat thrown over one laid on a hard wall
     # of two walls that answer their access together
     "access-with-none": "tests/measure/test_shared_access.py",
     "access-with-a-guest": "tests/measure/test_shared_access.py",
@@ -132,15 +133,26 @@ def behind_one_scaffold(services_hidden: str = "none seen", **both: str) -> str:
     return answers(*walls, services_hidden=services_hidden)
 
 
+def one_on_the_other(**of_upper: str) -> str:
+    """A wall whose ground is dug, and one behind a scaffold on the same side, which may stand on it."""
+    dug = surface("dug", "enabling", enabling_tasks="[ground]", ground_m="9", face_area_m2=None, quantity_sure=None)
+    return answers(
+        wall(dug, id_="a", name="a", faces="south"),
+        scaffolded(id_="b", name="b", faces="south", height_m="8", **of_upper),
+    )
+
+
 def in_one_mix() -> str:
     """Two walls rendered in one mix, of which the first makes the panel; the other is answered to have it elsewhere.
 
-    Their sand is far too coarse.
+    Each has a face for one day of many hands. Their sand is far too coarse.
     """
     return answers(
         *(
             scaffolded(
-                surface("coat", "render", render_kind="flat", dubbing_mm="0", panel_place=place), id_=id_, name=id_
+                surface("coat", "render", render_kind="flat", dubbing_mm="0", face_area_m2="46", panel_place=place),
+                id_=id_,
+                name=id_,
             )
             for id_, place in (("a", "access"), ("b", "ground"))
         ),
@@ -158,8 +170,11 @@ def unreached() -> dict[str, set[str]]:
     search.try_answers(
         winter.replace("work: plaster\n", "work: plaster\n    asked_binder: hot-mix\n"), clean=lambda facts: facts
     )
-    for together in ({}, {"position": "indoors"}, {"lightning_conductor": "yes", "services_hidden": "a strip"}):
+    conductor = {"lightning_conductor": "yes", "services_hidden": "a strip"}
+    for together in ({}, {"faces": "south"}, {"position": "indoors"}, conductor):
         search.try_answers(behind_one_scaffold(**together), clean=lambda facts: facts)
+    search.try_answers(one_on_the_other(), clean=lambda facts: facts)
+    search.try_answers(one_on_the_other(stands_on="a"), clean=lambda facts: facts)
     search.try_answers(in_one_mix(), clean=lambda facts: facts)
     search.try_answers(random_answers(0), clean=lambda facts: facts)  # with answers that do not apply
     for seed in range(1, RANDOM_JOBS):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from answers_text import one_wall
+from answers_text import answers, one_wall, wall, work
 from jobs import example, job, shipped
 from told_papers import specification
 
@@ -67,9 +67,24 @@ def test_a_rate_of_plaster_includes_joining_only_where_old_plaster_stays_beside_
     assert "clean edges" in rate("no")
 
 
+def test_new_render_is_tapped_and_brushed_before_its_wash_and_no_clause_says_before_its_damping_ends() -> None:
+    """Where others hold up the gang its face is tapped days after damping has ended, and still before its wash."""
+    text = shipped().clauses["render.then-limewash"].text
+    assert "within {{ wash_within_days }} of that; tap, brush and show the face first" in text
+
+
 def test_stuff_for_filling_is_told_to_the_work_that_fills_and_not_to_the_whole_job() -> None:
     """The mason on the stack read that coarse filling is haired."""
     made = example("mill-house")
     assert made.serves("refix.filling-by-card", ("chamber-ceiling", "refix"))
     assert not made.serves("refix.filling-by-card", ("stack", "repoint"))
     assert not made.serves("refix.filling-stuff", ("chamber-ceiling", "refix"))
+
+
+def test_a_binder_of_two_walls_is_barred_on_neither() -> None:
+    """Each wall that has one on a written reason was said to be the only one."""
+    asked = {"asked_binder": "nhl-3.5", "asked_binder_reason": "the consent names it"}
+    made = job(answers(*(wall(work(**asked), id_=id_, name=id_) for id_ in ("front", "back"))))
+    told = [item.instruction for item in made.findings if item.code == "asked-binder-with-reason"]
+    assert len(told) == 2
+    assert all("on no wall that has another mix" in text for text in told)

@@ -25,6 +25,15 @@ def binder(made: Job) -> object:
     return made.facts.get(POINTING, "binder")
 
 
+def rendered(kind: str, exposure: str, asked: str) -> str:
+    """A hard wall with a render for which a binder was asked."""
+    return one_wall(
+        hardness="hard", water_drop="within-minutes", exposure=exposure, work="render", render_kind=kind,
+        asked_binder=asked, treated_per_cent=None, treated_how=None, joint_depth_lost_mm=None, cement_area_m2=None,
+        joint_finish=None, mixing_place="off-site",
+    )  # fmt: skip
+
+
 def codes(made: Job) -> set[str]:
     return {item.code for item in made.findings}
 
@@ -178,6 +187,34 @@ class TestAskedFor:
         assert binder(made) == taken
         assert code in codes(made)
         assert made.status == "tender"
+
+    def test_one_taken_on_a_reason_is_not_said_to_serve(self) -> None:
+        """What rests on a letter was not chosen by the table."""
+        made = job(one_wall(asked_binder="nhl-3.5", asked_binder_reason="the consent names it"))
+        assert made.decisions.reasons[POINTING, "binder"].because.startswith("because-asked-with-reason")
+
+    @pytest.mark.parametrize(("taken", "weak"), [("putty-pozzolan", True), ("nhl-3.5", False)])
+    def test_a_mix_is_called_weak_for_soft_units_only_where_it_is(self, taken: str, weak: bool) -> None:
+        made = job(one_wall(exposure="severe", asked_binder=taken, asked_binder_reason="the consent names it"))
+        assert binder(made) == taken
+        assert ("soft-units-in-hard-weather" in codes(made)) == weak
+        assert ("soft-units-under-a-stronger-lime" in codes(made)) != weak
+
+    @pytest.mark.parametrize("exposure", ["sheltered", "severe"])
+    def test_air_lime_in_a_coat_on_a_hard_wall_is_refused_for_its_want_of_suction(self, exposure: str) -> None:
+        made = job(rendered("flat", exposure=exposure, asked="putty"))
+        told = [item.instruction for item in made.findings if item.code == "asked-binder-refused"]
+        assert told
+        assert all("draws little water" in text and "frost" not in text for text in told)
+        assert "render base" in told[0]  # the coat of which it is said
+
+    def test_a_binder_that_one_coat_of_a_work_takes_is_not_refused_for_the_other(self) -> None:
+        """It is asked for by work: nobody could ask it for the thrown coat alone."""
+        made = job(rendered("roughcast", exposure="severe", asked="hot-mix"))
+        coats = {coat: made.facts.get(("front", "repoint", coat), "binder") for coat in ("render-base", "harl-second")}
+        assert coats == {"render-base": "nhl-3.5", "harl-second": "hot-mix"}
+        assert "asked-binder-refused" not in codes(made)
+        assert "asked-binder-in-another-coat" in codes(made)
 
     def test_a_reason_does_not_lift_a_refusal(self) -> None:
         made = job(one_wall(asked_binder="nhl-5", asked_binder_reason="the client's wish"))

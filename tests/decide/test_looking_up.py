@@ -66,6 +66,15 @@ def of(made: Decisions | Job, name: str, coat: str = "") -> Value | None:
         (PLASTER, LATHS, ["pricking-up", "float", "setting"]),
         (RENDER, {}, ["render-base", "render-finish"]),
         (RENDER, {"hardness": "dense"}, ["splatter", "render-base", "render-finish"]),
+        # what lies on a wall that draws no water is thrown first: no laid coat holds on it
+        (RENDER, {"hardness": "hard", "water_drop": "stays"}, ["splatter", "render-base", "render-finish"]),
+        (RENDER, {"hardness": "hard", "water_drop": "within-minutes"}, ["render-base", "render-finish"]),
+        ({**RENDER, "render_kind": "roughcast"}, {"hardness": "dense"}, ["splatter", "render-base", "harl-second"]),
+        (
+            {**RENDER, "render_kind": "roughcast"},
+            {"hardness": "hard", "water_drop": "stays"},
+            ["splatter", "render-base", "harl-second"],
+        ),
         ({**RENDER, "render_kind": "harl"}, {}, ["harl-first", "harl-second"]),
         (WASH, {}, ["wash"]),
         ({"work": "remove", "removed": "cement-render", **NOT_REPOINTING}, {}, []),

@@ -8,6 +8,7 @@ import pytest
 from answers_text import answers, one_wall, wall, work
 from command_line import run
 from jobs import EXAMPLES, ROOT, example, job, part, shipped
+from plain_yaml import as_yaml, from_yaml
 
 from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
@@ -49,6 +50,20 @@ class TestSurvey:
         assert any(line.startswith("How wet the wall is:  □\u00a0dry  □\u00a0damp") for line in lines)
         assert "Area of face, before openings:\tm²" in lines
         assert "Joint width:\tleast, greatest (usual), mm" in lines
+
+    def test_enabling_work_is_asked_for_no_materials_of_plaster_and_mortar(self) -> None:
+        made = job(MILL)
+        label = shipped().questionnaire.questions["asked_ways"].label
+        wall, *_ = (lines_of(section) for section in paper(made, "survey").sections)
+        works = [view.text("work") for view in made.facts.at_scope(("front",)).inside("work")]
+        assert "enabling" in works
+        assert sum(line.startswith(label) for line in wall) == len(works) - 1
+
+    def test_the_test_of_hardness_calls_each_hardness_as_its_box_does(self) -> None:
+        hardness = shipped().questionnaire.questions["hardness"]
+        assert hardness.how
+        said = [choice.says.removeprefix("of ").split()[0] for choice in hardness.choices]
+        assert [word for word in said if word not in hardness.how.lower()] == []
 
     def test_tests_on_the_wall_tell_how_they_are_made(self) -> None:
         found = job(one_wall())
@@ -213,6 +228,16 @@ class TestOfficer:
 
 
 class TestRecords:
+    def test_every_sheet_is_headed_by_the_name_of_the_work(self) -> None:
+        made = paper(job(MILL), "records")
+        assert {section.header for section in made.sections} == {made.identity.subject} != {""}
+
+    def test_the_columns_that_nothing_fills_are_for_a_pen_and_no_others(self) -> None:
+        mixes, lines, *_, built = tables(paper(job(MILL), "records"))
+        assert not any(column.for_pen for column in mixes.columns)
+        assert all(column.for_pen for column in lines.columns)
+        assert [column.title for column in built.columns if column.for_pen] == ["As done", "Signed"]
+
     def test_a_curing_sheet_has_columns_for_what_is_logged_there(self) -> None:
         made = job(MILL)
         sheets = [
@@ -285,7 +310,7 @@ class TestOwner:
         assert f"from {made.facts.spoken(plaster, 'lime_start_date')} to {barred}" in text
         for place in (("dining-room",), ceiling):
             first, last = (made.facts.spoken(place, name) for name in ("room_from_date", "room_back_date"))
-            assert f"{made.facts.title(place)}: room closed from {first} to {last}" in text
+            assert f"{made.facts.title(place)}: room closed {first} to {last}" in text
         (on_sheet,) = re.findall(r"^Floor barred to \|.*", outline(assemble(made).specification), re.M)
         day, month, _ = barred.split()
         assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
@@ -294,7 +319,11 @@ class TestOwner:
 def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_when() -> None:
     """The clause puts it on the owner, who is sent no clauses."""
     text = outline(paper(example("winter-plaster"), "owner"))
-    assert re.search(r"Schoolroom walls: heat at your cost, even, at most 15.°C, .*until released", text)
+    assert re.search(r"Schoolroom walls: heat to 15.°C at your cost, .*until released", text)
+    assert "radiators on them off, or low if no others" in text  # all four walls are plastered
+    clause = example("winter-plaster").library.clauses["curing.heating-low"].text
+    assert "to {{ room_most_c }} when colder, at own cost" in clause
+    assert "off or, if there are no others, low and boarded off the face" in clause
     room = {"position": "indoors", "exposure": "internal", "heating_indoors": "strong", "air_indoors": "open"}
     text = outline(paper(job(one_wall(**room)), "owner"))
     assert re.search(r"from a week before the first coat until .* heat to 15.°C at most and run no drier", text)
@@ -352,10 +381,24 @@ def test_the_owner_reads_the_day_of_the_first_fire_and_which_wall_has_salts_and_
     """The owner keeps this page with the house, and none of the sheets."""
     made = job(MILL)
     said = outline(paper(made, "owner"))
-    assert f"Chimney stack: no fire before {made.facts.spoken(('stack',), 'fires_from_date')}" in said
+    off, on = (made.facts.spoken(("stack",), name) for name in ("flues_off_date", "fires_from_date"))
+    assert f"Chimney stack: no fire from {off} until {on}" in said
     assert "Dining room, outer wall: of all coatings limewash alone" in said
     assert "sheet" not in said
-    assert "no fire before" not in outline(paper(job(one_wall()), "owner"))
+    assert "no fire from" not in outline(paper(job(one_wall()), "owner"))
+
+
+def test_the_owner_reads_by_which_day_those_who_live_there_have_hot_water_by_other_means() -> None:
+    """The foreman asks the day before, and the client had no day to give it by."""
+    data = from_yaml(MILL)
+    stack = next(wall for wall in data["elements"] if wall["id"] == "stack")
+    stack["flues_serve"] = ["hot-water", "cooking"]
+    made = job(as_yaml(data))
+    off = made.facts.spoken(("stack",), "flues_off_date")
+    said = outline(paper(made, "owner"))
+    assert f"Chimney stack: before {off} give those who live or work there by other means" in said
+    assert "hot water" in said
+    assert "by other means" not in outline(paper(job(MILL), "owner"))
 
 
 def test_where_no_form_of_contract_is_sent_the_letter_says_who_names_one_as_the_clause_does() -> None:
@@ -385,3 +428,12 @@ def test_the_officer_reads_why_a_binder_that_was_asked_for_is_worth_what_speaks_
     assert "It was asked for" not in outline(paper(unreasoned, "officer"))
     assert "asked-quicklime-unreasoned" in {finding.code for finding in unreasoned.findings}
     assert "asked-quicklime-unreasoned" not in {finding.code for finding in made.findings}
+
+
+@pytest.mark.parametrize("name", ["officer", "owner"])
+def test_the_heads_over_a_wash_speak_of_its_water(name: str) -> None:
+    """A limewash has no sand, and stands in the same columns as mortars."""
+    heads = [column.title for item in tables(paper(job(MILL), name)) for column in item.columns]
+    sandy = [head for head in heads if "sand," in head.lower() or ": damp" in head]
+    assert sandy
+    assert all("water" in head for head in sandy)

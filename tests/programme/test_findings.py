@@ -75,6 +75,9 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "unheated-room": ([wall(surface("p", "plaster", **PLASTER), **ROOM)], {
         "start_date": "2027-10-04", "finish_date": "2028-02-25",
     }, {"heating_indoors", "start_date", "early_frost"}),
+    "unheated-room-panel": ([wall(surface("p", "plaster", **PLASTER), **ROOM)], {
+        "start_date": "2027-05-03", "late_frost": "05-12", "finish_date": "2028-02-25",
+    }, {"heating_indoors", "start_date", "late_frost"}),
     "wash-late-on-render": ([wall(
         surface("r", "render", render_kind="flat", dubbing_mm="0"),
         surface("w", "limewash", **WASH),

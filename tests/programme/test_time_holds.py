@@ -264,7 +264,7 @@ def test_the_outputs_and_gangs_that_days_are_reckoned_with_are_printed() -> None
     text = specification("toll-house")
     (table,) = re.findall(r"\[table\] Outputs that the days.*?\n(.*?)\n\[table\]", text, re.S)
     assert "6.5 m² | 4–12 m² | 2\n" in table
-    assert table.count("raking and filling: Rubble gable | 2.5 m²/day, the gang") == 1
+    assert table.count("raking and filling: Rubble gable | gang: 2.5 m²") == 1
     # every operation that is reckoned by its output has a line
     timed = [item for item in example("toll-house").programme.tasks() if item.kind in ("work", "access")]
     labels = {item.label for item in timed if item.why.output}
@@ -305,3 +305,14 @@ def test_new_plaster_is_tapped_four_weeks_after_its_last_coat_and_the_day_stands
     assert (tapped - last).days == 28
     assert work.spoken("tapped_from_date") in specification("winter-plaster")
     assert "All new plaster tapped" in specification("winter-plaster")
+
+
+def test_what_decides_and_what_helps_is_told_once_however_few_works_are_late() -> None:
+    """Three works of two walls gave the same three hundred words three times, beside those of the completion."""
+    rows = (wall(id_=id_, name=id_) for id_ in ("front", "back"))
+    found = planned(*rows, start_date="2027-10-11", finish_date="2027-12-20")
+    late = [item.code for item in found.findings if item.code in {"seasons-passed", "last-placing-passed"}]
+    assert late == ["seasons-passed"]
+    here = [item for item in found.findings if item.code == "season-passed-here"]
+    assert {item.scope[0] for item in here} == {"front", "back"}
+    assert not [item for item in here if "What decides" in item.message]
