@@ -83,7 +83,7 @@ def of_orders(facts: Facts, orders: tuple[OrderBy, ...], library: Library) -> It
         return
     for order in orders:
         last = ("last", facts.say("finish_date", order.by))
-        if order.by < back and order.thing != "consent":
+        if order.by < back and order.thing not in ("consent", "flues-serve"):
             yield Raised("order-before-tender", PROJECT, (("item", order.what), last), (), marks)
         elif order.thing == "award" and (order.by - back).days < choosing:
             most = ("most", facts.say("kept_damp_days", choosing))
