@@ -437,7 +437,9 @@ def _with_unit(text: str, unit: str) -> str:
 # begun by the digit, or by the blank before one, which are found at once: a text has few of them and many blanks
 _PARTING: Final = re.compile(
     r"[\d½¼¾⅓⅔](?:"
-    r" (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
+    # a sieve and what passes it; the sign of a mix and its figure
+    r" mm(?: /)? (?=[\d.]+%)|\u00a0[^\w\s]: (?=[\d½¼¾⅓⅔])"
+    r"| (?=(?:mm|cm|m[²³]?|l|ml|kg|g|h|min|nr|V|mA|MPa|days?|hours?|minutes?|weeks?|months?|years?"
     r"|lit(?:re|er)s?|per cent|box(?:es)?|(?:bulk )?bags?|tubs?)\b|[°%])|(?<=\d) : (?=\d)| (?=: \d)|–(?=\d|$)"
     # a telephone number, a sieve and what passes it; the sides of a size
     r"|(?<=\d) (?=\d|x \d)"
@@ -449,6 +451,8 @@ _PARTING: Final = re.compile(
     # the class of a lime, the number of a sieve or of a standard, the second side of a size, a month and its day
     r"| (?=\d)(?:(?<=\bNHL )|(?<=\b[CE][LN] )|(?<=\bBS )|(?<=\bNo\. )|(?<=\d x )"
     rf"|(?:(?<={' )|(?<='.join(MONTHS)} ))(?=\d\d?\b))"
+    # the number of a drawing or a letter; a name and its initial
+    r"|-(?=\d)(?:(?<=\b[A-Z]-)|(?<=\b[A-Z]{2}-)|(?<=\b[A-Z]{3}-))|\. (?=[A-Z][a-z])(?<=\b[A-Z]\. )"
 )
 _BOUND: Final = str.maketrans({" ": "\u00a0", "–": "\u2060–\u2060", "-": "\u2060-\u2060"})
 

@@ -222,3 +222,18 @@ def test_a_telephone_number_a_sieve_a_size_and_a_count_of_bags_are_never_broken_
 )
 def test_a_range_of_grains_a_standard_and_a_day_are_never_broken_over_a_line(text: str, printed: str) -> None:
     assert unparted(text) == printed.replace("~", "\u00a0").replace("%", "\u2060")
+
+
+@pytest.mark.parametrize(
+    ("text", "printed"),
+    [
+        ("as hatched on P-02, of WE-027; report L-1", "as hatched on P^-^02, of WE^-^027; report L^-^1"),
+        ("such as 4 mm / 100%, or 4 mm 91%", "such as 4~mm~/~100%, or 4~mm~91%"),
+        ("grain: M1\u00a0●: 3 mm; M10\u00a0∩: ½ box", "grain: M1~●:~3~mm; M10~∩:~½~box"),
+        ("Only A. Sample changes a mix. Ask it", "Only A.~Sample changes a mix. Ask it"),
+    ],
+)
+def test_a_reference_a_sieve_and_its_share_a_mix_and_its_figure_and_a_name_are_never_broken_over_a_line(
+    text: str, printed: str
+) -> None:
+    assert unparted(text) == printed.replace("~", "\u00a0").replace("^", "\u2060")

@@ -53,13 +53,23 @@ class Outcome(Struct, frozen=True):
 
 
 class Mix(Struct, frozen=True):
-    """Coats that share one mortar: its reference, recipe, greatest grain and where it goes."""
+    """Coats that share one mortar: its reference, recipe, greatest grain and where it goes; of a wash, its colour.
+
+    `apart` tells it from the others of its recipe in the job; "" where there are none.
+    """
 
     ref: str
     recipe: Recipe
     grain_mm: Decimal
     used_for: tuple[ScopePath, ...]
     hair_kg_per_m3: Decimal = Decimal(0)
+    colour: str = ""
+    apart: str = ""
+
+    @property
+    def name(self) -> str:
+        """What the mortar is called, of no other mix of the job."""
+        return f"{self.recipe.name}, {self.apart}" if self.apart else self.recipe.name
 
     @property
     def path(self) -> ScopePath:

@@ -136,11 +136,15 @@ class Pairs(Struct, frozen=True):
 
 
 class Column(Struct, frozen=True):
-    """A table column: heading, width as a share of the line (all shares sum to 1), alignment."""
+    """A table column: heading, width as a share of the line (all shares sum to 1), alignment.
+
+    One `for_pen` is left to be written in by hand, between upright rules.
+    """
 
     title: str
     share: float
     align: str = "left"
+    for_pen: bool = False
 
 
 class Row(Struct, frozen=True):

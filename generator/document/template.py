@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Final
 
-from generator.document.model import Block, Column, Heading, ListBlock, Paragraph, Row, Table, Text
+from generator.document.model import Block, Column, Heading, ListBlock, Paragraph, Row, Table, Text, plain_text
 from generator.values import Struct, field, replace
 
 TEXT: Final = "text"
@@ -103,8 +103,12 @@ class PaperPart(Struct, frozen=True):
 
     def table(self, rows: Iterable[Row], anchor: str = "", *, small: bool = True) -> Table:
         """Its table; with an anchor others can refer to it."""
-        told = self.about or self.caption or self.heading
-        return Table(self.heads, tuple(rows), self.caption, anchor, description=told, small=small)
+        told, rows = self.about or self.caption or self.heading, tuple(rows)
+        heads = tuple(
+            replace(head, for_pen=not column.shows and not any(plain_text(row.cells[at]).strip() for row in rows))
+            for at, (head, column) in enumerate(zip(self.heads, self.columns, strict=True))
+        )
+        return Table(heads, rows, self.caption, anchor, description=told, small=small)
 
     def said(self) -> Iterator[Block]:
         """Its words alone: heading, text and lines, those that it has."""

@@ -41,9 +41,8 @@ WIDTH_MM: Final = 83.0
 POT_MM: Final = 25.0
 COURSE_MM: Final = 65.0
 TO_POT_MM: Final = 95.0
-BORE_MM: Final = 40.0
 SLIP_MM: Final = (40.0, 8.0)
-"""Wall of a pot, height of a course, from the face to the pot, what is shown of the bore, a slip: illustration only."""
+"""Wall of a pot, height of a course, from the face to the pot, a slip: illustration only."""
 
 SCALES: Final = (Scale(1, 5), Scale(1, 10), Scale(1, 20))
 _COAT_ROOM: Final = 22.0
@@ -105,7 +104,6 @@ class _Section:
         self.start = _LEFT + self.mm(sizes.short)
         self.pot = _LEFT + self.mm(TO_POT_MM)
         self.bore = self.pot + self.mm(POT_MM)
-        self.right = self.bore + self.mm(BORE_MM)
         self.foot = self.bed + _BEDS * self.mm(COURSE_MM)
 
     def mm(self, real: float) -> float:
@@ -176,7 +174,7 @@ class _Section:
     def _pot(self) -> Iterator[Primitive]:
         top = self.bed - self.mm(self.sizes.foot) - _POT_UP + 1.0
         yield Polygon(rectangle(self.pot, top, self.bore, self.bed), THICK, 1.0)
-        yield Polyline(_broken((self.pot - 1.0, top), (self.right, top)), THIN)
+        yield Polyline(_broken((self.pot - 1.0, top), (self.bore + 1.0, top)), THIN)
 
     def _fall(self) -> Primitives:
         """An arrow above the slope, down to the edge."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import product
 from typing import Final
@@ -29,6 +29,10 @@ _NARROW_MM: Final = 0.6 * LONGEST_MM
 _MOST_LINES: Final = 2
 _MOST_JOINED: Final = 9
 _NEAR_MM: Final = 0.4
+_NARROWER: Final = (1.0, 0.6, 0.45, 0.3)
+_PAST_MM: Final = 4.0
+"""How far a joined name may run on past the last of its bars before a nearer place is looked for."""
+
 _LEAD_MM: Final = 0.5
 _DUST_MM: Final = 1e-6
 
@@ -96,6 +100,7 @@ class Shelves:
         self.left, self.right = left, right
         self.avoided = tuple(avoided)
         self.written: list[Written] = []
+        self.joined: list[tuple[Written, Named]] = []
         self.kept: list[tuple[int, Span]] = []
 
     @property
@@ -163,6 +168,12 @@ class Shelves:
                     found = (self._led(way, bar) if self.fits(way) else None) or found
         return found
 
+    def places(self, lines: tuple[str, ...], bar: Span, height: int) -> Iterator[Written]:
+        """Where lines of a name may stand over its bars within so many levels, each with its leader."""
+        for level, left in product(range(height - len(lines) + 1), self._lefts(bar, width_of(lines))):
+            if led := self._led(Written(lines, left, level), bar):
+                yield led
+
     def above_all(self, names: Names, bar: Span, bold: bool = False) -> Written:
         """A name on new levels above all others, where nothing is in its way, without a leader."""
         *_, lines = blocks(names, self.right - self.left)
@@ -224,7 +235,43 @@ def name_all(shelves: Shelves, things: Sequence[Named]) -> list[Span]:
         else:
             groups.append((alone, thing))
         shelves.written.append(groups[-1][0])
+    shelves.joined = [(written, group) for written, group in groups if ", " in " ".join(written.lines)]
     return apart
+
+
+def draw_nearer(shelves: Shelves) -> None:
+    """Sets joined names that run on far past the last of their bars nearer, where what else is named leaves room."""
+    for written, group in shelves.joined:
+        if group.bar[1] + _PAST_MM < written.left + written.width:
+            height = shelves.height
+            shelves.written.remove(written)
+            shelves.written.append(_nearer(shelves, written, group, height))
+
+
+def _nearer(shelves: Shelves, written: Written, group: Named, height: int) -> Written:
+    """A joined name that runs on past the last of its bars in a place where it does so far less, if there is one.
+
+    It crosses no more lines there and takes none but the `height` levels.
+    """
+    best, least = written, _astray(written, group.bar) - _PAST_MM
+    for share in _NARROWER:
+        for lines in _between_things(_uncut(group.names, share * LONGEST_MM, _MOST_JOINED), group.names):
+            for way in shelves.places(lines, group.bar, height):
+                stray = _astray(way, group.bar)
+                if stray < least and shelves.crossed(way.span) <= shelves.crossed(written.span) and shelves.fits(way):
+                    best, least = way, stray
+    return best
+
+
+def _between_things(found: Sequence[tuple[str, ...]], names: Names) -> list[tuple[str, ...]]:
+    """The lines that break no thing in itself."""
+    whole = named(names)
+    return [lines for lines in found if " ".join(lines) in whole]
+
+
+def _astray(written: Written, bar: Span) -> float:
+    """How far a name reaches beyond its bars, at both ends."""
+    return max(0.0, bar[0] - written.left) + max(0.0, written.left + written.width - bar[1])
 
 
 def _least_width(names: Names) -> float:

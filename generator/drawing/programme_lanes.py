@@ -19,6 +19,7 @@ from generator.drawing.programme_labels import (
     Shelves,
     Span,
     Written,
+    draw_nearer,
     inside,
     name_all,
     named,
@@ -359,6 +360,7 @@ class _Layout:
                 if way is not None:
                     self.shelves.written.append(way)
                     self.done.add(number)
+        draw_nearer(self.shelves)
 
     def _name_spare(self) -> None:
         """The days in hand named on their line, after it, or above it."""

@@ -260,7 +260,7 @@ class Job:
 
     def mix_named(self, mix: Mix) -> Inlines:
         """A mix with the name of its mortar."""
-        ref, name = Value("mix_ref", mix.path, mix.ref), Value("mix_name", mix.path, mix.recipe.name)
+        ref, name = Value("mix_ref", mix.path, mix.ref), Value("mix_name", mix.path, mix.name)
         return (ref, Text(", "), name)
 
     def work_quantity(self, path: ScopePath) -> Inline:

@@ -280,7 +280,10 @@ _MIX_SCHEDULE: Final = {
         "heading lines parts", inner={"quicklime": PartKind("lines", kept=_CAUTION)}, open_=False, kept=_CAUTION
     ),
     "stop": PartKind(
-        "heading lines parts", inner={"indoors": _STOP, "both": _STOP}, open_=False, kept=_CAUTION
+        "heading lines parts",
+        inner=dict.fromkeys(("indoors", "both", "wash", "wash-indoors", "wash-beside"), _STOP),
+        open_=False,
+        kept=_CAUTION,
     ),
     "wear": PartKind("heading lines", kept=_CAUTION),
     TEXT: PartKind("name heading lines"),

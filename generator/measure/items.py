@@ -25,6 +25,9 @@ ORDER: Final = (
     "optional",
 )
 
+_FINISHES: Final = ("joint_finish", "plaster_surface")
+"""What a panel shows of a work besides its mixes, and a contractor is held to."""
+
 
 def price_lines(facts: Facts, library: Library) -> tuple[tuple[ItemSection, ...], tuple[Raised, ...]]:
     """The sections of the schedule and findings for quantities that are missing and sums that nobody has set."""
@@ -49,9 +52,10 @@ def _where(entry: ItemEntry, facts: Facts, library: Library) -> Iterator[View]:
 
 
 def alike(here: View) -> tuple[str, ...]:
-    """What works have in common of which one thing is made for all: kind, masonry and mixes."""
+    """What works have in common of which one thing is made for all: kind with its finish, masonry and mixes."""
+    kind = " ".join(filter(None, map(here.text, ("work", *_FINISHES))))
     mixes = (coat.text("mix_used") for coat in here.around("work").inside("coat"))
-    return here.text("work"), here.text("masonry"), *mixes
+    return kind, here.text("masonry"), *mixes
 
 
 def _each(entry: ItemEntry, found: Iterator[View]) -> Iterator[tuple[View, tuple[ScopePath, ...]]]:

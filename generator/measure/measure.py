@@ -15,14 +15,16 @@ from generator.measure.face_checks import of_faces
 from generator.measure.items import alike, price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import DayFacts, Measured, MixSheetFacts, decimal
-from generator.measure.offered import unlike
+from generator.measure.offered import unlike, unnamed
 from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
 from generator.measure.quantities import RULES, Quantities, access_face, unit_size
 from generator.measure.shared_access import misnamed, shared_access
+from generator.measure.stacked import misplaced, stacked
 from generator.measure.stuff_taken import stuff_mixes, taking
 from generator.measure.volumes import covered_in
+from generator.measure.whole_faces import hands_for_a_day
 from generator.questionnaire.changes import recalling
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.keeping import AFRESH, Kept
@@ -38,15 +40,18 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     walls = facts.each_kind("element", lambda wall: {**access_face(wall), **unit_size(wall)})
     facts = facts.adding_each(walls, "<measure>")
     facts = facts.adding_each(shared_access(facts), "<measure>")
+    outputs = Outputs(library)
+    facts = facts.adding_each(facts.each_kind("work", lambda work: hands_for_a_day(work, outputs)), "<measure>")
     facts = facts.adding_each(under_sums(facts, library), "<measure>")
+    facts = facts.adding_each(stacked(facts), "<measure>")
     facts = facts.adding_each(stuff_mixes(facts), "<measure>")
-    raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts)]
-    facts, outputs = recalling(facts, "measured", kept), Outputs(library)
+    raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts), *misplaced(facts)]
+    facts = recalling(facts, "measured", kept)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
     batches = [one.told for one in found]
     raised += [each for one in found for each in one.raised]
     facts = facts.adding_each({one.told.mix.path: one.names for one in found}, "<measure>")
-    raised += unlike(batches, facts)
+    raised += [*unlike(batches, facts), *unnamed(batches, facts, library)]
     materials = to_order(batches, facts, library, kept)
     return Measured(recalling(facts, "mixed", kept), (), materials, tuple(batches), tuple(raised))
 
@@ -86,7 +91,7 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
     """The names of a mix that texts and tables use."""
     recipe = made.mix.recipe
     values: dict[str, Value] = {
-        "mix_name": recipe.name,
+        "mix_name": made.mix.name,
         "mix_making": recipe.making,
         "mix_lime": library.materials[recipe.lime].name,
         "mix_sand": _sand(made, library, facts.spelling),

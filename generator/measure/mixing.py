@@ -43,7 +43,7 @@ def batch_of(mix: Mix, facts: Facts, outputs: Outputs, kept: Kept = AFRESH) -> t
     if mix.recipe.making == "hot-mix":
         told = _slaked(told, facts, library)
     site = facts.at_scope(PROJECT)
-    return told, (*_misfits(told, blends, facts), *_left(told, facts), *_voids_unfilled(told, site))
+    return told, (*_misfits(told, blends, facts), *_left(told, facts, library), *_voids_unfilled(told, site))
 
 
 def _makes(found: Made) -> Range[Decimal]:
@@ -82,12 +82,13 @@ def _misfits(told: MixSheetFacts, blends: set[Sands], facts: Facts) -> Iterator[
         yield Raised("sand-blends-differ", path, (("mix", mix.ref),))
 
 
-def _left(told: MixSheetFacts, facts: Facts) -> Iterator[Raised]:
+def _left(told: MixSheetFacts, facts: Facts, library: Library) -> Iterator[Raised]:
     """A day's batch of which much is thrown away, since none smaller can be measured or serves every wall."""
     for day in told.made.days:
         if day.much_left:
-            fills = (("mix", told.mix.ref), ("takes", f"{day.takes_l:.1f}"), ("left", f"{day.left_l:.1f}"))
-            yield Raised("batch-thrown-away", day.path, fills)
+            item = library.tasks[day.task].label if day.task else facts.scopes[day.path].title
+            litres = ("takes", f"{day.takes_l:.1f}"), ("left", f"{day.left_l:.1f}")
+            yield Raised("batch-thrown-away", day.path, (("mix", told.mix.ref), ("item", item), *litres))
 
 
 def _voids_unfilled(told: MixSheetFacts, site: View) -> Iterator[Raised]:

@@ -24,6 +24,8 @@ _SIZE: Final = re.compile(rf"({_RANGE})(?=(?:{_BETWEEN}{_RANGE})*\s*mm\b)", re.I
 the last alone need say mm."""
 _JOINING: Final = re.compile(r"^(?:\s|mm\b|[,;]|and\b|or\b)+|(?:\s|[,;]|\band|\bor)+$", re.IGNORECASE)
 _ALIKE: Final = 5  # letters by which plastering and plaster are one word
+_ANY: Final = "sand"  # says no kind of sand
+_NOT_NAMED: Final = "sand-not-named"
 
 
 class _Asked(Struct, frozen=True):
@@ -65,7 +67,8 @@ def _said(made: MixSheetFacts, facts: Facts, library: Library) -> list[OfferedSa
     blended = [on_offer[name] for name, _ in made.sands if name in on_offer]
     if blended:
         return [OfferedSand(sand.name, None, sand.grading) for sand in blended]
-    asked = _of_its_kind(_asked(site.text("sand_source")), library.materials[made.mix.recipe.sand].short)
+    named = [sand for sand in _asked(site.text("sand_source")) if not _is_of_another_kind(sand.kind, made, library)]
+    asked = _of_its_kind(named, library.materials[made.mix.recipe.sand].short)
     if not asked:
         return []
     sands = sorted(asked, key=lambda sand: sand.greatest_mm)
@@ -95,6 +98,31 @@ def _asked(source: str) -> list[_Asked]:
     return found
 
 
+def unnamed(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) -> Iterator[Raised]:
+    """The sands that mixes take and that the answer does not name: of each one finding, with what it names instead."""
+    site = facts.at_scope(PROJECT)
+    source, refs = site.text("sand_source"), dict[str, list[str]]()
+    on_offer = {offer.sand.name for offer in sands_read(site)}
+    for made in batches:
+        blended = any(name in on_offer for name, _ in made.sands)
+        if made.mix.grain_mm and not blended and _is_of_another_kind(source, made, library):
+            refs.setdefault(made.mix.recipe.sand, []).append(made.mix.ref)
+    for sand, mixes in refs.items():
+        fills = (("mixes", joined(mixes)), ("sand", library.materials[sand].name))
+        yield Raised(_NOT_NAMED, PROJECT, fills, (), site.marks("sand_source"))
+
+
+def _is_of_another_kind(told: str, made: MixSheetFacts, library: Library) -> bool:
+    """Whether words tell kinds of sand, and none by which the sand of a mix is named: sharp alone, where it is fine."""
+    kinds = {word for recipe in library.recipes.values() if recipe.sand for word in _kind(recipe.sand, library)}
+    said = _words(told) & kinds
+    return bool(said) and not said & _words(library.materials[made.mix.recipe.sand].name)
+
+
+def _kind(sand: str, library: Library) -> set[str]:
+    return _words(library.materials[sand].short) - {_ANY}
+
+
 def _of_its_kind(asked: list[_Asked], short: str) -> list[_Asked]:
     """Those whose words say most of what the sand of a mix is called; all where none says more than another."""
     most = max((_shared(sand.kind, short) for sand in asked), default=0)
@@ -102,5 +130,8 @@ def _of_its_kind(asked: list[_Asked], short: str) -> list[_Asked]:
 
 
 def _shared(kind: str, short: str) -> int:
-    said, called = ({word[:_ALIKE] for word in re.findall("[a-z]+", text.lower())} for text in (kind, short))
-    return len(said & called)
+    return len(_words(kind) & _words(short))
+
+
+def _words(text: str) -> set[str]:
+    return {word[:_ALIKE] for word in re.findall("[a-z]+", text.lower())}

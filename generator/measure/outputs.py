@@ -36,7 +36,8 @@ class Labour(Struct, frozen=True):
     """What an operation takes: a quantity, least to most, at an output of one skilled person and day.
 
     `answered` is the days in which the gang does one of it, by the output answered for the work; None by the table's.
-    `deeper` is the row by which joints raked deeper than usual lower the output; None where they do not.
+    `deeper` is the row by which joints raked deeper than usual lower the output; None where they do not. `hands_nr` are
+    the people who do all of it in one day, where that is asked; 0 where it is not.
     """
 
     quantity: str
@@ -47,12 +48,19 @@ class Labour(Struct, frozen=True):
     timed: bool = False
     answered: float | None = None
     deeper: TableRow | None = None
+    hands_nr: int = 0
+
+    def people_nr(self, gang_nr: int) -> int:
+        """The people who do it: those of the gang, or as many as one day takes."""
+        return max(gang_nr, self.hands_nr)
 
     def days(self, people_nr: int) -> Range[float]:
         """The working days of a gang, of which parts are not yet counted whole.
 
         days = quantity / (output * people);   fewest with the least quantity and the high output
         """
+        if self.hands_nr:
+            return replace(self, hands_nr=0).days(self.people_nr(people_nr)).each(lambda each: min(each, 1.0))
         if self.answered is not None:
             return self.amount.times(self.answered)
         low, likely, high = (
@@ -101,6 +109,8 @@ class Outputs:
         the operation.
         """
         found, output = self._tabled(here, operation), _answered_output(here)
+        if found is not None and operation == LAY and here.yes("last_coat"):
+            found = replace(found, hands_nr=int(here.number("face_hands_nr") or 0))
         if found is None or output is None or not _is_shared(here, operation, found):
             return found
         return replace(found, answered=self._share(here, operation) / float(output))

@@ -52,7 +52,7 @@ def works_of(mix: Mix, facts: Facts, outputs: Outputs) -> list[Placed]:
         for task, work in one.fillings.items():
             filling = replace(work)  # each a work of its own, as the one whose batch is taken is known by itself
             found.append(Placed(here.path, filling, filling.in_place_l_per_m2.likely, task))
-        coat = replace(one.coat, panels_m2=_panels(here, shown))
+        coat = replace(one.coat, panels_m2=_panels(here, shown, outputs.library))
         found.append(Placed(here.path, coat, one.coat_l_per_m2))
     return [*found, *_taken(mix, facts, outputs)]
 
@@ -122,10 +122,19 @@ def _a_day(area_m2: float, days: Range[float] | None) -> float:
     return area_m2 / days.likely if days is not None and days.likely else area_m2
 
 
-def _panels(here: View, shown: set[tuple[str, ...]]) -> tuple[float, ...]:
-    """One panel of each coat of a mix for all works of a kind in the same mixes on the same masonry, with the first."""
+def _panels(here: View, shown: set[tuple[str, ...]], library: Library) -> tuple[float, ...]:
+    """One panel of each coat of a mix for all works of a kind, finish and masonry in the same mixes, with the first."""
     area, sort = here.real("panel_area_m2"), (here.text("coat"), *alike(here))
     if area is None or here.text("work") == "flaunching" or sort in shown:
         return ()
     shown.add(sort)
-    return (area,)
+    return (area * _thickness_share(here, library),)
+
+
+def _thickness_share(here: View, library: Library) -> float:
+    """How thick a panel of walling is, which is built one unit thick, beside the wall rebuilt; 1 of all else."""
+    whole, most = here.real("rebuild_thickness_mm"), library.figure("walling_panel_mm")
+    if here.text("work") != "rebuild" or not whole or most is None:
+        return 1.0
+    unit = here.real("unit_width_mm") if here.text("masonry") == "brick" else None
+    return min(unit or float(str(most.value)), whole) / whole

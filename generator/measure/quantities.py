@@ -215,6 +215,16 @@ def laths(here: View, library: Library) -> Quantities:
     }
 
 
+def counter_laths(here: View, library: Library) -> Quantities:
+    """The length of timbers too wide for nibs under new laths: the least there is, at the greatest distance tabled."""
+    area, wide = here.real("new_laths_m2"), here.number("joist_width_mm")
+    row = library.tables["lath"].row_for(here)
+    narrow = library.figures["wide_timber_mm"].value
+    if not area or wide is None or row is None or wide <= cast(Decimal, narrow):
+        return {}
+    return {"counter_lath_m": here.facts.spelling.kept(area * 1000 / float(row.number("support_mm")), 1)}
+
+
 def laths_all_new(here: View, library: Library) -> Quantities:
     """Whether new laths are fixed all over a work, so that none of the old stays on it."""
     new, net = here.number("new_laths_m2"), here.number("net_area_m2")
@@ -229,6 +239,7 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     treated_told,
     mortar,
     laths,
+    counter_laths,
     laths_all_new,
     dubbing,
     firm_parts,

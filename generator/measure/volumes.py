@@ -214,8 +214,11 @@ def _on_surface(here: View, library: Library) -> Volume:
 
 
 def _dubbing_l_per_m2(here: View) -> float:
-    """What hollows take in the mix of the coat that lies on the wall, as a mean over the face; 0 for other coats."""
-    on_surface = here.text("work") in ("plaster", "render")
+    """What hollows take in the mix of the coat that lies on the wall, as a mean over the face; 0 for other coats.
+
+    Those of an earth wall are filled with earth.
+    """
+    on_surface = here.text("work") in ("plaster", "render") and here.text("masonry") != "earth"
     return (here.real("dubbing_mm") or 0.0) if on_surface and _is_first(here) else 0.0
 
 

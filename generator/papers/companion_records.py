@@ -33,14 +33,19 @@ _LEAST_ROWS: Final = 6
 
 
 def records(job: Job) -> Document:
-    """The blank records, ready for this job: on landscape pages, with photographs on upright ones."""
+    """The blank records, ready for this job: on landscape pages, with photographs on upright ones.
+
+    Sheets hang singly at their places of work: each is headed by the name of the work.
+    """
     paper = job.paper("site-records")
     lying = tuple(_off_the_first_page(made(job, _parts(paper, upright=False), _RECORDS)))
     upright = tuple(_off_the_first_page(made(job, _parts(paper, upright=True), _RECORDS)))
-    sections = [Section(lying, landscape=True, header=paper.title)]
+    identity = job.identity(paper.title)
+    header = identity.subject or paper.title
+    sections = [Section(lying, landscape=True, header=header)]
     if upright:
-        sections.append(Section(upright, header=paper.title))
-    return Document(job.identity(paper.title), tuple(sections))
+        sections.append(Section(upright, header=header))
+    return Document(identity, tuple(sections))
 
 
 def _parts(paper: Paper, *, upright: bool) -> list[PaperPart]:

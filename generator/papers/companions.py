@@ -120,8 +120,13 @@ def _work(job: Job, part: PaperPart, scope: Scope) -> Row:
     }
     if job.library.questionnaire.applies(job.facts, path, "panel_place") is False:
         told["panel_place"] = ()
+    elif made_at := job.facts.spoken(path, "panel_made_at"):
+        told["panel_place"] = (Value("panel_made_at", path, made_at),)
     own = {name: content if plain_text(content) else words(nothing) for name, content in told.items()}
     return row(job, part, path, own, nothing)
+
+
+_IN_EARTH: Final = {"rebuilding.earth": "officer-earth", "rebuilding.daub": "officer-daub"}
 
 
 def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
@@ -131,6 +136,8 @@ def _by_hand(job: Job, part: PaperPart, path: ScopePath) -> str:
         return job.word("officer-units")
     if here.texts("enabling_tasks") == ("coping",):
         return job.word("officer-copings")
+    if in_earth := next((word for clause, word in _IN_EARTH.items() if job.serves(clause, path)), ""):
+        return job.word(in_earth)
     told = part.lines.get(here.text("work"), "")
     return f"{told} {job.word('officer-salty')}" if job.serves("removal.salty", path) else told
 

@@ -127,14 +127,15 @@ def _has_three_quarters(made: MixSheetFacts) -> bool:
 def _notices(job: Job, batches: Sequence[MixSheetFacts]) -> Iterator[Inlines]:
     """What is never done, when to stop, what to wear and who alone changes a mix: each led by its strong words."""
     hot = any(made.mix.recipe.making == "hot-mix" for made in batches)
-    where = _where(job, batches)
+    instead = _where(job, batches), _washed(job, batches)
     for part in job.paper("mix-schedule").parts:
         if part.part in _NOTICES:
-            inner, instead = part.inner("quicklime"), part.inner(where)
-            own = {**part.lines, **(instead.lines if instead else {})}
+            inner, own, heading = part.inner("quicklime"), dict(part.lines), part.heading
+            for other in filter(None, map(part.inner, instead)):
+                own |= other.lines
+                heading = other.heading or heading
             lines = (*own.values(), *(inner.lines.values() if inner and hot else ()))
             changes = (Text(" "), *_changes(job)) if part.part == "wear" else ()
-            heading = instead.heading if instead and instead.heading else part.heading
             yield (Strong(words(heading)), Text(f" {' '.join(lines)}"), *changes)
 
 
@@ -143,6 +144,14 @@ def _where(job: Job, batches: Sequence[MixSheetFacts]) -> str:
     scopes = [path for made in batches for path in made.mix.used_for]
     laid = {job.facts.at_scope(path).text("position") == "indoors" for path in scopes}
     return "both" if len(laid) > 1 else "indoors" if True in laid else "outdoors"
+
+
+def _washed(job: Job, batches: Sequence[MixSheetFacts]) -> str:
+    """What is told of damping where mixes of the page are washes; "" where none is."""
+    washes = {made.mix.recipe.making == "limewash" for made in batches}
+    if washes != {True}:
+        return "wash-beside" if True in washes else ""
+    return "wash-indoors" if _where(job, batches) == "indoors" else "wash"
 
 
 def _changes(job: Job) -> Inlines:

@@ -12,7 +12,7 @@ from generator.document.model import Block, Inline, Inlines, Paragraph, Row, Tex
 from generator.document.template import PaperPart
 from generator.drawing.measures import signed
 from generator.job.job import Job, grouped, words
-from generator.measure.outputs import BEFORE_LAYING
+from generator.measure.outputs import BEFORE_LAYING, TREATED
 from generator.papers.alike import sheet_of
 from generator.papers.drawn import figure_ref
 from generator.papers.figures import PROGRAMME, is_charted, season_figure
@@ -188,7 +188,7 @@ def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
         part = replace(part.without_columns(("people",)), caption=caption)
     leads = [_led(job, told[0], [on for it, on in places.items() if it[0] == told[0]], places[told]) for told in places]
     rows = [
-        row(job, part, PROJECT, dict(zip(_PACED, map(words, (lead, *told[1:])), strict=True)))
+        row(job, part, PROJECT, dict(zip(_PACED, map(words, (_at_least(job, lead, told[1]), *told[2:])), strict=True)))
         for lead, told in zip(leads, places, strict=True)
     ]
     if rows:
@@ -204,26 +204,30 @@ def _led(job: Job, label: str, paces: Sequence[Sequence[ScopePath]], here: Seque
     return f"{label}: {'; '.join(dict.fromkeys(named))}"
 
 
+def _at_least(job: Job, operation: str, days: str) -> str:
+    """An operation, with the days that it takes however little of it there is, where it has such."""
+    return job.word("paced-least", operation=operation, days=days) if days else operation
+
+
 def _is_shared(job: Job, task: Task) -> bool:
     """Whether an output was answered for this operation and the other of its work together: of joints, not of coats."""
     return task.why.answered and job.facts.at_scope(task.path).text("work") in BEFORE_LAYING
 
 
 def _paced(job: Job, task: Task) -> tuple[str, ...]:
-    """An operation, its likely output in a day, the range, and the people of the one gang that is on a wall for it.
+    """An operation, its least days, its likely output in a day, the range, and the people of its gang on a wall.
 
     Operations of a work for which one output was answered are told as one.
     """
     work = job.facts.at_scope(task.path).text("work")
-    answered = job.facts.spoken(task.path, "output_m2_per_day") if task.why.answered else ""
-    if not answered:
-        label = task.label
-        if task.why.least_days > 1:
-            least = job.facts.say("wait_days", Decimal(task.why.least_days))
-            label = job.word("paced-least", operation=label, days=least)
-        return label, *_tabled(job, task, task.why)
+    answered = job.facts.at_scope(task.path).number("output_m2_per_day") if task.why.answered else None
+    if answered is None:
+        least = task.why.least_days
+        days = job.facts.say("wait_days", Decimal(least)) if least > 1 else ""
+        return task.label, days, *_tabled(job, task, task.why)
     label = job.word(f"paced-together-{work}") if work in BEFORE_LAYING else task.label
-    return label, job.word("paced-answered", output=answered), job.word("nothing"), str(task.why.people_nr)
+    output = job.word("paced-answered", output=job.facts.say(TREATED, answered))
+    return label, "", output, job.word("nothing"), str(task.why.people_nr)
 
 
 def _besides(job: Job, task: Task) -> Iterator[tuple[str, ...]]:
@@ -231,7 +235,7 @@ def _besides(job: Job, task: Task) -> Iterator[tuple[str, ...]]:
     for part in task.why.joined:
         if part.quantity != task.why.quantity and part.output is not None:
             label = job.facts.names[part.quantity].label
-            yield job.word("paced-besides", quantity=label[:1].lower() + label[1:]), *_tabled(job, task, part)
+            yield job.word("paced-besides", quantity=label[:1].lower() + label[1:]), "", *_tabled(job, task, part)
 
 
 def _tabled(job: Job, task: Task, why: Why) -> tuple[str, str, str]:

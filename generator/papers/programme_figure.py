@@ -30,10 +30,10 @@ from generator.job.job import Job
 from generator.papers.drawn import words_for
 from generator.papers.figures import PROGRAMME
 from generator.papers.making import last_coat
-from generator.programme.dated import LAID
 from generator.programme.model import Task
 from generator.programme.model import Wall as Planned
 from generator.programme.network import Id
+from generator.programme.tasks import LAID
 from generator.questionnaire.scopes import PROJECT, ScopePath
 from generator.values import MonthDay, replace
 

@@ -126,12 +126,12 @@ def _mix_line(job: Job, coat: ScopePath, mix: Mix) -> Inlines:
             "sheet-mix-line-coat",
             coat=Text(job.facts.scopes[coat].title),
             mix=Value("mix_used", coat, mix.ref),
-            name=Value("mix_name", mix.path, mix.recipe.name),
+            name=Value("mix_name", mix.path, mix.name),
             layer=Value("layer_mm", coat, job.facts.spoken(coat, "layer_mm")),
         )
     return job.told(
         "sheet-mix-line-wash" if mix.recipe.making == "limewash" else "sheet-mix-line",
         mix=Value("mix_used", coat, mix.ref),
-        name=Value("mix_name", mix.path, mix.recipe.name),
+        name=Value("mix_name", mix.path, mix.name),
         layer=Value("layer_mm", coat, job.facts.spoken(coat, "layer_mm")),
     )

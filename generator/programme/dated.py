@@ -17,14 +17,13 @@ from generator.programme.model import ByRun, Lime, Limit, Task, Wall
 from generator.programme.network import Cover, Wait
 from generator.programme.schedule import LastDates, Schedule
 from generator.programme.seasons import Climate, is_inside
-from generator.programme.tasks import ACCESS, Planned, Works
+from generator.programme.tasks import ACCESS, LAID, Planned, Works
 from generator.programme.winters import LONG_WAIT_DAYS
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Struct
 
 # The tasks of the library that dates on the papers are taken from.
-LAID: Final = ("lay", "wash")
 MENDED: Final = "mend-old"
 PANEL_WASHED: Final = "panel-wash"
 PANEL_MADE: Final = ("panel-coat", "panel-earth", "colour", PANEL_WASHED)
@@ -35,7 +34,8 @@ PANEL_ANSWERED: Final = "panel-answer"
 EARTH_FILLED: Final = "fill-earth"
 TRIAL: Final = "trial"
 TAKE_OFF: Final = "take-off"
-ROOM: Final = ("props", "room-closed")
+ROOM_CLOSED: Final = "room-closed"
+ROOM: Final = ("props", ROOM_CLOSED)
 ROOM_BACK: Final = ("room-passed", "wiped")
 """The last of a room: where neither is there, its access struck."""
 SOAKED: Final = {"lath-soak": "laths_soaked_date", "panel-lath-soak": "panel_laths_soaked_date"}
@@ -50,6 +50,7 @@ ON_THE_WALL: Final = {
 GREEN: Final = {
     "tapped-later": "tapped_from_date",
     "floor-barred": "floor_barred_date",
+    "mouldings-moist": "moulding_damp_date",
     "wash-held-later": "wash_held_date",
 }
 """What is not done to green plaster or wash, and the name of the day to which it is not."""

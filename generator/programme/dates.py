@@ -26,6 +26,7 @@ from generator.programme.dated import (
     PANEL_WASHED,
     ROOM,
     ROOM_BACK,
+    ROOM_CLOSED,
     SOAKED,
     TAKE_OFF,
     TRIAL,
@@ -35,7 +36,7 @@ from generator.programme.model import Lime, Task, Wall
 from generator.programme.network import Id
 from generator.programme.schedule import LastDates
 from generator.programme.seasons import is_inside, made_in_cold
-from generator.programme.tasks import Works
+from generator.programme.tasks import Works, laid_with
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.kinds import TIMED
 from generator.questionnaire.scopes import PROJECT, ScopePath
@@ -97,7 +98,11 @@ def with_dates(
     panels = _Panels.of(walls, made)
     for wall in walls:
         values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits), **_wetted(wall.path, found)}
-        lime = {coat.path: _coat(coat, facts.at_scope(coat.path), library) for coat in wall.lime}
+        lime = {
+            each.path: _coat(coat, each, library)
+            for coat in wall.lime
+            for each in laid_with(facts.at_scope(coat.path), found.planned)
+        }
         for work in facts.at_scope(wall.path).inside("work"):
             answered = answers.get(work.path, ())
             panel = panels.of_work(answered, made)
@@ -124,10 +129,11 @@ def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str,
         dates["access_late_weeks"] = Decimal(wall.access_weeks.late)
     dates |= {ON_THE_WALL[task.entry]: task.finish for task in wall.tasks if task.entry in ON_THE_WALL}
     room = [task.start for task in wall.tasks if task.entry in ROOM]
-    if room:
+    closed = any(task.entry == ROOM_CLOSED for task in wall.tasks)  # props alone stand outside too, in no room
+    if closed:
         dates["room_from_date"] = min(room)
     back = [task.finish for task in wall.tasks if task.entry in ROOM_BACK]
-    if room and back:
+    if closed and back:
         dates["room_back_date"] = max(back)
     dates |= _hired(made, "props", wall.path)
     fires = ends.get((*wall.path, "fires"))
@@ -238,7 +244,10 @@ def _panel_of(work: View, answers: tuple[Id, ...]) -> dict[str, Value]:
     """The work whose panel is that of a work, where another of its kind in the same mixes has it made."""
     makers = (tuple(id[:2]) for id in answers)
     maker = next((path for path in makers if alike(work.facts.at_scope(path)) == alike(work)), work.path)
-    return {} if maker == work.path else {"panel_of": work.facts.title(maker)}
+    if maker == work.path:
+        return {}
+    place, own = (work.facts.spoken(path, "panel_place") for path in (maker, work.path))
+    return {"panel_of": work.facts.title(maker), **({} if place == own else {"panel_made_at": place})}
 
 
 class _Panels(Struct, frozen=True):

@@ -31,7 +31,8 @@ _CUT_MONTHS: Final = (9, 10, 11, 12, 1)
 _CUT: Final = {"enable-plants": "plants-cut-in-nesting", "growth-cut": "growth-cut-in-nesting"}
 _CURED_HERE: Final = {"age", "plants"}
 """Age needs no cure, and plants are cut on the wall itself where no enabling work does it."""
-_LAYING: Final = ("panel-coat", "pack", "dub", "mend-old", "lay", "wash", "damp")
+_LAYING: Final = ("pack", "dub", "mend-old", "lay", "wash", "damp")
+_PANEL: Final = ("panel-coat", "panel-damp")
 
 
 def of_walls(facts: Facts, library: Library, walls: tuple[Wall, ...], frost: FrostSeason | None) -> Iterator[Raised]:
@@ -116,7 +117,7 @@ def unreckoned(facts: Facts, found: Works, error: NetworkError) -> Raised:
     if isinstance(error, network.Circle):
         walls = [facts.at_scope((str(name),)) for name in dict.fromkeys(id[0] for id in error.ids)]
         fills = (("where", joined([wall.spoken("element_name") for wall in walls])),)
-        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on"))
+        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on", "stands_on"))
     if isinstance(error, network.DaysOutOfReach):
         works = [facts.at_scope(tuple(id[:2])) for id in error.ids]
         marks = _marks(works, "output_m2_per_day", "face_area_m2", "timed_outputs", "gangs")
@@ -156,19 +157,20 @@ def _lacking(here: View, wall: Wall) -> Iterator[Raised]:
 
 
 def _cold_room(here: View, wall: Wall, frost: FrostSeason | None) -> Iterator[Raised]:
-    """Lime laid or kept damp in an unheated room while frost is reckoned with outside."""
+    """Lime laid or kept damp in an unheated room while frost is reckoned with outside, or its panel alone."""
     if here.text("heating_indoors") != "none" or frost is None:
         return
     told = set()
-    for task in wall.tasks:
-        first = frost_within(frost, task.start, task.finish) if task.entry in _LAYING else None
+    for task in sorted(wall.tasks, key=lambda task: task.entry in _PANEL):
+        first = frost_within(frost, task.start, task.finish) if task.entry in (*_LAYING, *_PANEL) else None
         if first is not None and task.path[:2] not in told:
             told.add(task.path[:2])
             when = f"{task.label} ({here.facts.say('start_date', task.start)})"
             begun = here.day("start_date")
             name = "late_frost" if begun is not None and _frost_until(frost, begun) else "early_frost"
             fills = (("first", when), ("second", _said(here, name)))
-            yield Raised("unheated-room", task.path[:2], fills, (), here.marks("heating_indoors", "start_date", name))
+            code = "unheated-room-panel" if task.entry in _PANEL else "unheated-room"
+            yield Raised(code, task.path[:2], fills, (), here.marks("heating_indoors", "start_date", name))
 
 
 def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None:

@@ -4,7 +4,7 @@ A gang that is free takes, of what may start, the work of the wall with the earl
 gangs), ties as given; when a wall waits, its gang goes to the next, but not from a wall that it has opened and may
 close within days; one that it had to leave open is closed before all else, and no other is opened in the last days
 before that, unless only then every limit is kept. Every such choice becomes a link, marked apart from the links of
-logic. A trade has one gang on a wall at a time.
+logic. A trade has one gang on a wall at a time, and of walls one above another one is worked on at a time (`turns`).
 
 Such a rule is list scheduling and has its anomalies (Graham 1969, M): chosen anew, an order can end later with another
 gang, and sooner with a longer wait. On 3,000 random networks the bare rule did the one in 2 of 100 and the other in 9
@@ -26,6 +26,7 @@ from generator.programme.calendar import Worked, worked
 from generator.programme.clocks import Clock
 from generator.programme.network import Frame, Id, Work
 from generator.programme.passes import OUT_OF_DAYS, Kind, Links, Passed, no_day
+from generator.programme.turns import Turns
 from generator.values import Struct
 
 MOST_WAYS: Final = 64
@@ -65,9 +66,10 @@ class Order(Struct, frozen=True):
         Each gang goes from what it did before them to what it did after them, and does them at last in their order.
         """
         moved = with_later(frame, moved)
-        made = [(earlier, later, kind) for earlier, later, kind in self.made if (earlier in moved) is (later in moved)]
-        made += [(earlier, later, "gang") for earlier, later in self._rejoined(moved)]
-        return Order.of(frame, sorted(self.sequence, key=moved.__contains__), made)
+        held = (link for link in self.made if link[2] != "face" and (link[0] in moved) is (link[1] in moved))
+        rejoined: Iterator[GangLink] = ((earlier, later, "gang") for earlier, later in self._rejoined(moved))
+        sequence = sorted(self.sequence, key=moved.__contains__)
+        return Order.of(frame, sequence, [*held, *rejoined, *_turns_of(frame, sequence)])
 
     def _rejoined(self, moved: AbstractSet[int]) -> Iterator[tuple[int, int]]:
         """The new links of each gang: over what is put last, and from the last of the others to the first of that."""
@@ -78,6 +80,17 @@ class Order(Struct, frozen=True):
                 chain.append(following[chain[-1]])
             parted = sorted(chain, key=moved.__contains__)
             yield from ((one, other) for one, other in pairwise(parted) if following.get(one) != other)
+
+
+def _turns_of(frame: Frame, sequence: Sequence[int]) -> Iterator[GangLink]:
+    """The links between the turns of walls that share a face, taken in an order."""
+    activities = frame.network.activities
+    if not any(activity.face for activity in activities):
+        return
+    turns = Turns([activity.face for activity in activities], [activity.place for activity in activities])
+    for number in sequence:
+        if activities[number].gang and activities[number].face:
+            yield from ((earlier, number, "face") for earlier in turns.take(number))
 
 
 def with_later(frame: Frame, numbers: AbstractSet[int]) -> AbstractSet[int]:
@@ -91,7 +104,7 @@ def with_later(frame: Frame, numbers: AbstractSet[int]) -> AbstractSet[int]:
 
 
 class Crews(Struct, frozen=True):
-    """Who does what where: the trade of each activity and its wall, the gangs of each trade and the days they work.
+    """Who does what where: the trade, wall and face of each activity, the gangs of each trade and the days they work.
 
     Of gangs as many as can be of use: never more than there are walls for them.
     """
@@ -100,6 +113,7 @@ class Crews(Struct, frozen=True):
     walls: Sequence[Id]
     gangs: Mapping[str, int]
     calendars: Mapping[str, Sequence[Worked]]
+    faces: Sequence[Id]
 
 
 def crews_of(frame: Frame) -> Crews:
@@ -116,6 +130,7 @@ def crews_of(frame: Frame) -> Crews:
         [activity.place or activity.id for activity in activities],
         {trade: min(frame.network.gangs.get(trade, 1), len(places)) for trade, places in walls.items()},
         {trade: tuple(set(map(worked, found.values()))) for trade, found in calendars.items()},
+        [activity.face for activity in activities],
     )
 
 
@@ -166,6 +181,7 @@ class Dispatch:
         self.on_wall: dict[tuple[str, Id], tuple[int, int]] = {}
         self.kept_for: dict[int, tuple[int, int, int | None]] = {}  # the gang that stays, by what it stays for
         self.closing: dict[int, int] = {}  # what follows on a wall that its gang has opened and left, with its day
+        self.turns = Turns(crews.faces, crews.walls)
         self.waits, self.waited = waits, False  # whether a gang waits for that before it opens another, and has
 
     def run(self, ranks: Ranks) -> Order:
@@ -272,6 +288,9 @@ class Dispatch:
         wall = (trade, self.frame.network.activities[number].place)
         on_wall, by_unit = self.on_wall.get(wall, (None, None)) if wall[1] else (None, None)
         least = day if on_wall is None else max(day, self.early.finishes[on_wall] + 1)
+        face = self.crews.faces[number]
+        if face:
+            least = self.turns.free_from(number, least, self.early.finishes, self.kept_for)
         begins = self._begin(number, least)
         if begins > day:
             heapq.heappush(self.coming, (begins, self.places[number]))
@@ -281,6 +300,8 @@ class Dispatch:
             self.links.append((last, number, "gang"))
         if on_wall is not None and by_unit != unit:
             self.links.append((on_wall, number, "place"))
+        if face:
+            self.links += [(earlier, number, "face") for earlier in self.turns.take(number)]
         self.on_wall[wall] = number, unit
         self.closing.pop(number, None)
         freed: list[int] = []

@@ -15,7 +15,7 @@ from generator.lime.maturity import MonthlyRates
 from generator.programme.calendar import worked
 from generator.programme.dated import labelled, located
 from generator.programme.effects import Runs, enclosed
-from generator.programme.model import Wall
+from generator.programme.model import Limit, Wall
 from generator.programme.network import Id, Network, Work
 from generator.programme.schedule import Schedule, Short
 from generator.programme.seasons import held_warm
@@ -24,11 +24,12 @@ from generator.programme.ways import Way, doubled, out_of_season, ways, without_
 from generator.questionnaire.facts import Facts
 from generator.questionnaire.keeping import Kept
 from generator.questionnaire.scopes import PROJECT, ScopePath
-from generator.values import MonthDay
+from generator.values import MonthDay, joined
 
 Fills = tuple[tuple[str, str], ...]
 MOST_NAMED: Final = 16  # tasks of a chain that a reader still follows; the last ones decide
-MOST_APART: Final = 8  # lime that its season stops, of which each is named
+MOST_STOPPED: Final = 8  # places that a late run stops at, each named
+KINDS: Final[tuple[Limit, ...]] = ("season", "completion")
 DAYS: Final = "kept_damp_days"  # whichever name of days spells a number of them
 
 
@@ -47,16 +48,17 @@ def passed(
         in_time = likely.network, likely.start, likely.completion
         rests_on = *in_time, earliest, rates, tuple(doubled(found))
         warm, found_ways = kept.of("ways", rests_on, lambda: _ways(likely, found, earliest, rates))
-        helping = _ways_told(facts, library, found_ways)
+        helping = _ways_told(facts, library, found, found_ways)
         chain = chain_told(facts, library, found, likely)
         told = (("chain", chain), ("ways", helping))
         marks = project.marks("start_date", "finish_date", "early_frost")
-        yield from _seasons_passed(_seasons(facts, likely, apart, walls, warm), told, marks)
+        laid = _seasons(facts, likely, apart, walls, warm)
+        yield from _seasons_passed(laid, told, marks)
         for short in likely.short:
             if short.kind == "completion" and not apart:
-                yield Raised(
-                    "completion-passed", PROJECT, (*told, *_ended(facts, short, likely.network)), (), marks[:2]
-                )
+                ended = _ended(facts, short, likely.network)
+                again = Raised("completion-passed-too", PROJECT, ended, (), marks[:2])
+                yield again if laid else Raised("completion-passed", PROJECT, (*told, *ended), (), marks[:2])
     elif made.stopped.first:
         where, end = _stops_told(facts, library, found, made), facts.say("finish_date", late.end)
         marks = project.marks("start_date", "early_frost")
@@ -150,9 +152,9 @@ def _stops_told(facts: Facts, library: Library, found: Works, made: Runs) -> str
             what=located(facts, found.planned[short.id]),
             **dict(_ended(facts, short, made.late.network)),
         )
-        for short in made.stopped.first[:MOST_APART]
+        for short in made.stopped.first[:MOST_STOPPED]
     ]
-    more = len(made.stopped.first) - MOST_APART
+    more = len(made.stopped.first) - MOST_STOPPED
     return "; ".join([*told, *([library.phrase("stopped-more", number=f"{more:,}")] if more > 0 else [])])
 
 
@@ -161,14 +163,14 @@ def _day(facts: Facts, day: datetime.date) -> str:
     return facts.say("early_frost", MonthDay.of(day))
 
 
-def _ways_told(facts: Facts, library: Library, helping: tuple[Way, ...]) -> str:
+def _ways_told(facts: Facts, library: Library, found: Works, helping: tuple[Way, ...]) -> str:
     """What helps, each in a sentence; that nothing does, where nothing does."""
     if not helping:
         return library.phrase("way-none")
-    return " ".join(_way_told(facts, library, way) for way in helping)
+    return " ".join(_way_told(facts, library, found, way) for way in helping)
 
 
-def _way_told(facts: Facts, library: Library, way: Way) -> str:
+def _way_told(facts: Facts, library: Library, found: Works, way: Way) -> str:
     fills = {
         "end": facts.say("finish_date", way.end),
         "day": facts.say("finish_date", way.day) if way.day is not None else "",
@@ -176,5 +178,17 @@ def _way_told(facts: Facts, library: Library, way: Way) -> str:
     }
     told = library.phrase(f"way-{way.kind}", **fills)
     if way.lacks_days:
-        told += " " + library.phrase("way-lacks", days=facts.say(DAYS, Decimal(way.lacks_days)))
+        where = joined([_still_late(facts, library, found, short) for short in _worst(way.short)])
+        told += " " + library.phrase("way-lacks", where=where)
     return told
+
+
+def _worst(passed: tuple[Short, ...]) -> tuple[Short, ...]:
+    """Of the limits still passed the worst of each kind: the others hang on the same works."""
+    worst = (max((one for one in passed if one.kind == kind), key=lambda one: one.days, default=None) for kind in KINDS)
+    return tuple(short for short in worst if short is not None)
+
+
+def _still_late(facts: Facts, library: Library, found: Works, short: Short) -> str:
+    what = located(facts, found.planned[short.id])
+    return library.phrase(f"way-lacks-{short.kind}", what=what, days=facts.say(DAYS, Decimal(short.days)))

@@ -75,9 +75,10 @@ class Activity(Struct, frozen=True):
     """One thing that takes time.
 
     `gang`: the trade whose gang does it, `""` where nobody is waited for; `place`: the wall, on which a trade has one
-    gang at a time and which decides in which order gangs go; `tags`: what it counts for, such as the access of a wall;
-    `late`: it is told for the latest days that move nothing after it; `stays`: its gang goes nowhere else before it has
-    done what comes next on the wall, where that follows soon; `at_once`: no wait for spring holds it back.
+    gang at a time and which decides in which order gangs go; `face`: what walls one above another share, of which one
+    is worked on at a time; `tags`: what it counts for, such as the access of a wall; `late`: it is told for the latest
+    days that move nothing after it; `stays`: its gang goes nowhere else before it has done what comes next on the
+    wall, where that follows soon; `at_once`: no wait for spring holds it back.
     """
 
     id: Id
@@ -91,6 +92,7 @@ class Activity(Struct, frozen=True):
     late: bool = False
     stays: bool = False
     at_once: bool = False
+    face: Id = ""
 
 
 class Network(Struct, frozen=True):

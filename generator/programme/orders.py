@@ -11,8 +11,9 @@ from generator.library.tables import TableRow
 from generator.lime.season import Calendar
 from generator.measure.model import Measured
 from generator.programme.calendar import WEEK_DAYS, NoWorkedDay, order_by
-from generator.programme.dated import LAID, PANEL_MADE
+from generator.programme.dated import PANEL_MADE
 from generator.programme.model import OrderBy, Task
+from generator.programme.tasks import LAID
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import PROJECT
 
@@ -108,6 +109,7 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
         "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
+        "service": lambda task: task.entry == "service-freed",
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "flues-serve": lambda task: task.entry == "flues-off" and _is_lived_by(facts.at_scope(task.path)),
         "consent": lambda task: False,

@@ -17,7 +17,7 @@ from generator.values import Struct
 FREE: Final = 10**9  # a day that nothing limits
 OUT_OF_DAYS: Final = (ValueError, OverflowError)
 """What a clock raises that has no day to tell."""
-Kind = Literal["start", "after", "gang", "place", "not-before", "season"]
+Kind = Literal["start", "after", "gang", "place", "face", "not-before", "season"]
 Links = tuple[tuple[tuple[int, int], ...], ...]
 
 

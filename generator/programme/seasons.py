@@ -50,10 +50,15 @@ class Climate(Struct, frozen=True):
         """How long a coat is kept damp."""
         return Wait(days, self.stretch(coat, library))
 
-    def cover(self, coat: View, library: Library, days: float | Range[float]) -> Cover:
-        """How long a coat is kept covered, so many days against rain, sun and wind."""
+    def damp_of_all(self, coats: Sequence[View], library: Library) -> Wait:
+        """How long coats that are laid together are kept damp: as the one that asks for most."""
+        waits = [self.damp(coat, library, coat.real("damp_days") or 0.0) for coat in coats]
+        return max(waits, key=lambda wait: (wait.days, wait.rates is not None))
+
+    def cover(self, coat: View, library: Library, days: float | Range[float], damp: Wait | None = None) -> Cover:
+        """How long a coat is kept covered, so many days against rain, sun and wind, and while it is kept damp."""
         rates = self.stretch(coat, library)
-        damp = self.damp(coat, library, coat.real("damp_days") or 0.0)
+        damp = damp or self.damp(coat, library, coat.real("damp_days") or 0.0)
         return Cover(days, coat.real("frost_cover_days") or 0.0, self.frost, rates, damp)
 
 

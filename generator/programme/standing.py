@@ -11,6 +11,7 @@ from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
 from generator.measure.items import alike
 from generator.measure.shared_access import host_of
+from generator.measure.stacked import below_of
 from generator.programme.network import Id
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.keeping import AFRESH, Kept
@@ -26,8 +27,8 @@ Seen = frozenset[tuple[str, ScopePath, bool]]
 class Standing:
     """The tasks of a job by id, wall by wall, each with its entry and what its scope sees.
 
-    A task that is made once for all works of a kind in the same mixes on the same masonry stands at the first of them,
-    and is the same task for the others.
+    A task that is made once for all works of a kind in the same mixes and finish on the same masonry stands at the
+    first of them, and is the same task for the others.
     """
 
     def __init__(self, facts: Facts, library: Library) -> None:
@@ -50,6 +51,7 @@ class Standing:
         self._guests: dict[ScopePath, list[ScopePath]] = defaultdict(list)
         for guest, host in self._hosts.items():
             self._guests[host].append(guest)
+        self._below = {wall.path: below for wall in facts.views("element") if (below := below_of(wall)) is not None}
         tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
         marks = (entry for entry in library.tasks.values() if entry.kind == "mark" and entry.when)
         self._marked = {entry.id: self._where(entry) for entry in marks}
@@ -80,14 +82,14 @@ class Standing:
         self.found.setdefault(id, (entry, here))
 
     def _sort(self, entry: TaskEntry, here: View) -> tuple[str, ...]:
-        """What works have in common that share a task: kind, masonry, mixes, and the coat of a task of a coat."""
+        """What works have in common that share a task: what makes them alike, and the coat of a task of a coat."""
         return entry.id, *here.path[2:], *alike(here)
 
     # --- what comes after what --------------------------------------------------------------------------
 
     def order(self, kept: Kept = AFRESH) -> Mapping[Id, tuple[Id, ...]]:
         """What each task comes after, of those that are not counted in others."""
-        places = (self._places, self._curing, self._hosts)
+        places = (self._places, self._curing, self._hosts, self._below)
         rests_on = (self._at, self._marked, places, tuple(self.facts.scopes), self.library)
         return kept.of("order of tasks", rests_on, self._ordered)
 
@@ -174,6 +176,8 @@ class Standing:
                 return [self._hosts[wall]] if wall in self._hosts else ()
             case "access-guests":
                 return self._guests.get(wall, ())
+            case "wall-below":
+                return [self._below[wall]] if wall in self._below else ()
         return self._curing[wall]
 
 

@@ -77,6 +77,7 @@ class Taking:
         found = self.outputs.labour(here, entry.output)
         if found is None:
             return Why(one(1.0), lacks=self.outputs.lacking(here, entry.output))
+        people_nr = found.people_nr(people_nr)
         days = total([found.days(people_nr), *(part.days for part in joined)], 0.0)
         times = self._times(entry, here)
         whole = days.each(lambda each: float(max(found.least_days, math.ceil(each - DUST_DAYS)) * times))

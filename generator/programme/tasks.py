@@ -9,9 +9,10 @@ from generator.library.model import Library
 from generator.library.tasks import TaskEntry
 from generator.lime.season import Calendar, PlacingSeason
 from generator.measure.outputs import Gang
+from generator.measure.stacked import stacks
 from generator.programme.model import Why
 from generator.programme.network import Activity, Cover, Id, Link, Network, Wait, Work
-from generator.programme.seasons import Climate
+from generator.programme.seasons import Climate, is_inside
 from generator.programme.standing import Standing
 from generator.programme.taking import Taking
 from generator.questionnaire.facts import Facts, View
@@ -19,6 +20,7 @@ from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Struct
 
 ACCESS: Final = "access"
+LAID: Final = ("lay", "wash")
 _KEPT: Final = ("damp", "cover")
 _DONE: Final = ("work", "hold", "access")
 
@@ -48,7 +50,12 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
     """The works of a job as a network; empty where nothing is done that takes time."""
     planned, gangs = _planned(facts, library, kept)
     times = _Times(library, climate, calendar, {})
-    activities = tuple(_activity(item, planned, times) for item in planned.values() if item.entry.kind != "follow")
+    shared = stacks(facts)
+    activities = tuple(
+        _activity(item, planned, times, shared.get(item.here.path[0], ""))
+        for item in planned.values()
+        if item.entry.kind != "follow"
+    )
     counts = {trade: found.gangs_nr for trade, found in gangs.items()}
     follows = tuple(item for item in planned.values() if item.entry.kind == "follow")
     return Works(Network(activities, counts), planned, follows, gangs)
@@ -68,8 +75,13 @@ def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Plann
         since = tuple(each for task in entry.since for each in standing.named(task, here))
         found[id] = Planned(id, entry, here, why, trade, after[id], since)
     waited_for = {id for item in found.values() for id in item.after}
-    idle = {id for id, item in found.items() if item.entry.kind == "wait" and id not in waited_for}
+    idle = {id for id, item in found.items() if _is_of_use_to_others(item.entry) and id not in waited_for}
     return {id: item for id, item in found.items() if id not in idle}, taking.gangs
+
+
+def _is_of_use_to_others(entry: TaskEntry) -> bool:
+    """Whether a task is there for what waits for it alone: a wait, or what is seen before a panel that works share."""
+    return entry.kind == "wait" or (entry.late and entry.one_for_each_mix)
 
 
 def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
@@ -100,15 +112,18 @@ class _Times(Struct, frozen=True):
     def season(self, here: View) -> PlacingSeason | None:
         """The season in which lime is laid at a scope: of a work, that of the coat that is longest open to frost.
 
-        A work without coats, such as copings, lays the mortar of its wall.
+        A work without coats, such as copings, lays the mortar of its wall; outside, where that has none either, the
+        season is that of any coat of the job.
         """
         coats = here.inside("coat") or here.around("element").inside("coat")
+        if not coats and not is_inside(here):
+            coats = here.facts.views("coat")
         seasons = [self.climate.placing(coat, self.library) for coat in coats]
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
 
-def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Activity:
-    entry, here, takes = item.entry, item.here, _takes(item, times)
+def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str) -> Activity:
+    entry, here, takes = item.entry, item.here, _takes(item, times, planned)
     return Activity(
         item.id,
         times.made.setdefault(takes, takes),
@@ -120,6 +135,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times) -> Ac
         late=entry.late,
         stays=entry.stays,
         at_once=entry.at_once,
+        face=face,
     )
 
 
@@ -136,12 +152,26 @@ def _day_between(earlier: Planned, later: Planned) -> int:
     return int(earlier.entry.kind in _KEPT and later.entry.kind in _DONE and not next_coat)
 
 
-def _takes(item: Planned, times: _Times) -> Work | Wait | Cover:
+def laid_with(coat: View, planned: Mapping[Id, object]) -> tuple[View, ...]:
+    """A coat, led by those before it without a laying of their own: they are laid with it, day by day."""
+    found: list[View] = []
+    for each in coat.around("work").inside("coat"):
+        found.append(each)
+        if each.path == coat.path:
+            break
+        if not each.known("mix_used") or any((*each.path, laying) in planned for laying in LAID):
+            found.clear()
+    return tuple(found)
+
+
+def _takes(item: Planned, times: _Times, planned: Mapping[Id, Planned]) -> Work | Wait | Cover:
     kind, here, days = item.entry.kind, item.here, item.why.days
+    together = laid_with(here, planned) if kind in _KEPT and item.entry.per == "coat" else ()
+    damp = times.climate.damp_of_all(together, times.library) if len(together) > 1 else None
     if kind in ("work", "hold", "access"):
         return Work(days, times.calendar, times.season(here) if item.entry.lays else None)
     if kind == "cover":
-        return times.climate.cover(here, times.library, days)
+        return times.climate.cover(here, times.library, days, damp)
     if kind == "damp":
-        return times.climate.damp(here, times.library, days)
+        return damp or times.climate.damp(here, times.library, days)
     return Wait(days, begun=times.calendar if item.entry.made else None)

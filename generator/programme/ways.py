@@ -13,7 +13,7 @@ from generator.programme.clocks import days_of
 from generator.programme.dated import missed
 from generator.programme.effects import deferred, from_start, with_days, with_gangs
 from generator.programme.network import Id, NetworkError, Work
-from generator.programme.schedule import Schedule
+from generator.programme.schedule import Schedule, Short
 from generator.programme.tasks import Works
 from generator.programme.winters import LONG_WAIT_DAYS
 from generator.values import Range, Struct
@@ -24,7 +24,7 @@ LEAST_SHARE: Final = 10  # a trade with less than a tenth of the days of a chain
 
 
 class Way(Struct, frozen=True):
-    """One way out, when the works then end, and the days that it still lacks.
+    """One way out, when the works then end, and the limits that are passed even so.
 
     `kind`: `start`, `gang`, `people`, `enclose`, `put-off`, `later` (another completion). `day` is the start, or the
     first day on which what is put off is laid.
@@ -32,9 +32,14 @@ class Way(Struct, frozen=True):
 
     kind: str
     end: datetime.date
-    lacks_days: int
+    short: tuple[Short, ...] = ()
     trade: str = ""
     day: datetime.date | None = None
+
+    @property
+    def lacks_days(self) -> int:
+        """The elapsed days by which limits are still passed, together."""
+        return sum(short.days for short in self.short)
 
 
 def ways(planned: Schedule, found: Works, earliest: datetime.date | None, warm: Schedule | None) -> tuple[Way, ...]:
@@ -46,11 +51,11 @@ def ways(planned: Schedule, found: Works, earliest: datetime.date | None, warm: 
     helping = [way for way in tried if way.lacks_days < planned.short_days or way.kind in ("start", "put-off")]
     best = sorted(helping, key=lambda way: way.lacks_days)[:MOST]
     late = any(short.kind == "completion" for short in planned.short) and not without_season(planned)
-    return (*best, *([Way("later", planned.end, 0)] if late else []))
+    return (*best, *([Way("later", planned.end)] if late else []))
 
 
 def _way(kind: str, after: Schedule, trade: str = "", day: datetime.date | None = None) -> Way:
-    return Way(kind, after.end, after.short_days, trade, day)
+    return Way(kind, after.end, after.short, trade, day)
 
 
 def _started(planned: Schedule, earliest: datetime.date | None) -> Iterator[Way]:
@@ -107,7 +112,7 @@ def _in_season(planned: Schedule, warm: Schedule | None) -> Iterator[Way]:
         return
     yield _way("enclose", warm)
     put_off = planned if apart else deferred(planned, *late)
-    lacks = sum(short.days for short in put_off.short if short.kind != "completion")
+    lacks = tuple(short for short in put_off.short if short.kind != "completion")
     moved = [put_off.dates.start(id) for id in late if apart or put_off.dates.start(id) > planned.dates.start(id)]
     if moved:  # what is begun in its season and runs past it is not put off
         yield Way("put-off", put_off.end, lacks, day=min(moved))

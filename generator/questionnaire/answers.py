@@ -28,6 +28,7 @@ CHILDREN: Final = {"element": ("works", "work"), "work": ("coats", "coat")}
 LAYERS: Final = "layers"
 PHOTOGRAPHS: Final = "photographs"
 _EXAMPLES: Final = {"element": "north-wall", "work": "repoint-low", "coat": "first"}
+_LEFT_ALONE: Final = "or take out an element that is left as it is, and name it in 'other_trades_also' of the project"
 
 
 def read_answers(source: Source, questionnaire: Questionnaire, names: Names) -> Facts:
@@ -162,10 +163,13 @@ class _Reader:
         if isinstance(inner, list) and inner:
             self._children(inner, path, (*place, key), below)
         elif key in item:
-            to_do = f"list its {key} on lines that start with '- id: {_EXAMPLES[below]}', or take {key} out"
-            self.source.problem((*place, key), f"'{key}' is not a list of {key}", to_do)
+            other = _LEFT_ALONE if level == "element" else f"or take {key} out"
+            to_do = f"list its {key} on lines that start with '- id: {_EXAMPLES[below]}', {other}"
+            what = f"'{key}' names none of its {key}" if inner in ([], None) else f"'{key}' is not a list of {key}"
+            self.source.problem((*place, key), what, to_do)
         elif level == "element":
-            self.source.problem(place, "an element lacks 'works'", "say below 'works:' what is done to it")
+            to_do = f"say below 'works:' what is done to it, {_LEFT_ALONE}"
+            self.source.problem(place, "an element lacks 'works'", to_do)
 
     def _zones(self, item: dict[str, Any], path: ScopePath, place: Path_) -> None:
         """Reads the zones of an element, each as an element of its own that has the whole wall's answers too."""

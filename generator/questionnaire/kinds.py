@@ -18,8 +18,8 @@ TIMED: Final = "<programme>"
 CALLED: Final = (ID, "element_name")
 """What a wall is called: no two of a kind are called the same."""
 
-ACCESS_WITH: Final = "access_with"
-"""The answer that names the wall whose access serves a wall: one that is named is like no other."""
+NAMING: Final = ("access_with", "stands_on")
+"""Answers that name the wall whose access serves a wall, or on which it stands: one so named is like no other."""
 OF_OTHERS: Final = ("cured_on",)
 """Answers that name other walls, which time alone looks up: told apart by whether there are any."""
 
@@ -32,12 +32,12 @@ class Kinds:
     """The walls of a job by their kind; each kind has its first wall for a model."""
 
     def __init__(self, scopes: Scopes, values: Values, apart: Collection[ScopePath]) -> None:
-        """Those of `apart`, and those whose access serves another wall, are each of a kind of their own."""
-        hosts = {held.value for given in values.values() for name, held in given.items() if name == ACCESS_WITH}
+        """Those of `apart`, and those that another wall names, are each of a kind of their own."""
+        named = {held.value for given in values.values() for name, held in given.items() if name in NAMING}
         first: dict[object, str] = {}
         self._models: dict[str, str] = {}
         for wall in scopes.inside(PROJECT, "element"):
-            own = wall.path in apart or wall.path[0] in hosts
+            own = wall.path in apart or wall.path[0] in named
             kind = wall.path if own else tuple(_known(scopes, values, wall.path))
             self._models[wall.path[0]] = first.setdefault(kind, wall.path[0])
 

@@ -192,7 +192,7 @@ def _mix(job: Job, mix: Mix) -> dict[str, Any]:
     recipe = mix.recipe
     return {
         "ref": mix.ref,
-        "name": recipe.name,
+        "name": mix.name,
         "binder": recipe.binder,
         "form": recipe.lime,
         "recipe": recipe.id,
@@ -206,6 +206,7 @@ def _mix(job: Job, mix: Mix) -> dict[str, Any]:
         "max_grain_mm": plain(mix.grain_mm),
         "pozzolan": recipe.pozzolan,
         "hair_kg_per_m3": plain(mix.hair_kg_per_m3),
+        **({"colour": mix.colour} if mix.colour else {}),
         "used_for": [place_data(path) for path in mix.used_for],
     }
 

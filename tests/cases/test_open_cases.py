@@ -42,7 +42,7 @@ CASES = {
     ),
     "c02": Expected(
         "tender", {"partition": AIR, "soffit": AIR},
-        {"asked-hot-hair-refused", "sand-to-sieve", "sand-from-elsewhere"}, ratio=("1", "4"), damp_days="7",
+        {"asked-hot-hair-refused", "sand-to-sieve", "sand-not-named"}, ratio=("1", "4"), damp_days="7",
     ),
     "c03": Expected(
         "draft", {"garden": GAUGED | {"hot-mix"}}, {"last-placing-passed", "wall-soaked", "leak-first"}, damp_days="14",
@@ -161,7 +161,7 @@ def test_c02_hair_is_in_the_base_coats_and_none_in_the_finish() -> None:
 def test_c02_a_sand_for_the_base_coats_is_sieved_and_the_finish_takes_another() -> None:
     sand = {item.code: item.message for item in case("c02").findings if item.code.startswith("sand-")}
     assert "greatest allowed is 3 mm" in sand["sand-to-sieve"]
-    assert "greatest grain allowed is 1 mm" in sand["sand-from-elsewhere"]
+    assert "What goes into M3 is washed fine silica sand" in sand["sand-not-named"]
 
 
 @pytest.mark.parametrize(("coat", "low", "high"), [("pricking-up", 8, 12), ("float", 6, 10), ("setting", 2, 4)])

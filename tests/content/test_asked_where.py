@@ -6,7 +6,10 @@ import pytest
 from answers_text import answers, wall, work
 from jobs import EXAMPLES, example, job, shipped
 
+from generator.document.outline import outline
 from generator.job.job import Job
+from generator.papers.companions import companions
+from generator.papers.steps import all_steps
 from generator.questionnaire.scopes import PROJECT, ScopePath
 
 QUESTIONS = shipped().questionnaire
@@ -32,6 +35,22 @@ def test_gutters_are_asked_of_enabling_work_that_mends_them() -> None:
     told = {each for each in OF_ENABLING if asked(made, ("front", "mend"), each)}
     assert told == set(OF_ENABLING) - {"coping_m"}
     assert asked(made, PROJECT, "ground_remains")
+
+
+def test_what_lies_in_ground_that_is_dug_is_asked_and_missed_under_a_sum_too_and_steps_remind_of_it() -> None:
+    mends = {"enabling_tasks": "[ground]", "ground_m": "5", "treated_per_cent": None, "joint_finish": None}
+    dug = job(answers(wall(work("mend", work="enabling", **mends))))
+    summed = job(answers(wall(decay_causes="[high-ground]", causes_cured="in-this-work")))
+    for made, step in ((dug, "enabling.trial-holes"), (summed, "wall.cause-ground")):
+        assert "Not answered: Old remains" in " ".join(item.message for item in made.findings)
+        (told,) = (told.entry for told in all_steps(made, ("front",)) if told.entry.id == step)
+        assert "enabling.remains-not-asked" in told.clauses
+    asked_ = job(answers(wall(work("mend", work="enabling", **mends)), ground_remains="not-asked"))
+    assert "remains-not-asked" in {item.code for item in asked_.findings}
+    (officer,) = companions(asked_, ["officer"]).values()
+    assert "Old remains in the ground that is dug" in outline(officer)
+    known = job(answers(wall(work("mend", work="enabling", **mends)), ground_remains="none-expected"))
+    assert not known.in_papers("enabling.remains-not-asked")
 
 
 def test_what_hangs_on_an_unasked_question_of_the_wall_is_not_asked_either() -> None:

@@ -51,6 +51,13 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "live-flues-in-empty-house": (
         "house", {"lived_in": "no", "position": "chimney", "flues": "some-live"}, {"lived_in": "yes"},
     ),
+    "foot-of-retaining-wall-dug": (
+        "one", {"position": "retaining", "decay_causes": "[high-ground]", "causes_cured": "in-this-work"},
+        {"causes_cured": "by-others"},
+    ),
+    "stack-panel-from-ground": (
+        "one", {"position": "chimney", "panel_place": "ground", "access": "scaffold"}, {"panel_place": "frame"},
+    ),
     "stack-from-ground": (
         "wall", {"access": "ground", "position": "chimney", "height_m": None}, {"position": "wall"},
     ),
@@ -72,6 +79,7 @@ TOGETHER: dict[str, tuple[str, dict[str, Any], dict[str, Any]]] = {
     "roof-stage-indoors": (
         "wall", {"position": "indoors", "exposure": "internal", "access": "roof-scaffold"}, {"access": "tower"},
     ),
+    "deck-outside": ("wall", {"access": "deck"}, {"access": "scaffold"}),
     "cement-before-its-time": ("one", {"built": "before-1850", "old_binder": "cement"}, {"built": "1920-1945"}),
     "cavity-before-its-time": ("one", {"built": "before-1850", "brick_thickness": "cavity"}, {"built": "1920-1945"}),
     "hair-plaster-after-its-time": (
@@ -207,6 +215,14 @@ def test_laths_all_over_are_not_doubted_where_the_old_plaster_is_taken_down() ->
     assert doubted(laid)
     assert not doubted(work(work="remove", removed="lime-plaster", removed_hold="loose"), laid)
     assert doubted(work(work="remove", removed="textured-coating"), laid)
+
+
+def test_a_wall_of_which_no_cause_is_named_or_whose_leaking_flue_nobody_sees_to_is_held_back() -> None:
+    assert "cause-not-named" in codes("one", {"decay_causes": "[]"})
+    assert "cause-not-named" not in codes("one", {})
+    flue = {"decay_causes": "[flue]", "position": "chimney", "access": "scaffold", "height_m": None}
+    assert "causes-not-arranged" in codes("one", {**flue, "causes_cured": "nobody"})
+    assert "causes-not-arranged" not in codes("one", {**flue, "causes_cured": "done"})
 
 
 def test_a_right_wall_raises_none_of_them() -> None:

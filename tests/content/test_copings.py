@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import re
+from datetime import date
 
 import pytest
 from answers_text import work
@@ -116,6 +117,35 @@ def test_copings_on_half_a_brick_go_on_once_it_is_pointed_and_on_sound_units_bef
     assert steps(sound, *order) == list(order)
 
 
+@pytest.mark.parametrize("works", [(REBUILT,), (POINTED,), (LOOSE,), (REBUILT, LOOSE)])
+def test_copings_are_proved_by_a_step_of_its_own_after_what_is_laid_below_them_meanwhile(
+    works: tuple[str, ...],
+) -> None:
+    """Their beds are covered for weeks, for which no joint below waits."""
+    made = coped(*works, brick_thickness="thicker")
+    told = [told.entry for told in all_steps(made, ("front",))]
+    (proof,) = [step for step in told if "copings" in step.holds]
+    assert proof.id == "enabling.copings-proved"
+    assert [step.id for step in told[told.index(proof) + 1 :]] == ["wall.look"]
+    lay, proved, passed = days(made, "lay", "copings-proved", "strike-passed")
+    assert lay.finish < proved.start <= passed.start
+
+
+@pytest.mark.parametrize(
+    ("tasks", "start"), [("[ground]", "below"), ("[drain]", "below"), ("[coping, ground]", "both")]
+)
+def test_what_is_dug_is_told_first_and_nothing_is_photographed_first_after_it(tasks: str, start: str) -> None:
+    made = coped(POINTED, tasks=tasks, decay_causes="[high-ground, leak]")
+    told = [told.entry for told in all_steps(made, ("front",))]
+    at = {step.id: number for number, step in enumerate(told)}
+    assert "first" not in told[at[f"enabling.start-{start}"]].text
+    dug = min(number for id_, number in at.items() if id_ in ("enabling.trial-holes", "enabling.drains"))
+    assert dug < at["wall.access"]
+    assert "photograph from below" in told[dug].text.lower() or "foot from below" in told[dug].text
+    assert (at[f"enabling.start-{start}"] < dug) is (start == "below")
+    assert "building.record" in {clause for step in told for clause in step.clauses}
+
+
 def test_masons_bed_copings() -> None:
     assert {task.trade for task in days(coped(POINTED), "coping-first", "enable-copings", "lay")} == {"masonry"}
 
@@ -128,7 +158,7 @@ def test_copings_of_a_wall_with_two_mortars_take_that_of_bedding_in_their_line_t
     (line,) = [item for item in made.measured.items() if item.entry.id == "enabling.copings"]
     assert line.mix == bedding
     text = outline(assemble(made).specification)
-    assert f"bed copings in {bedding};" in text
+    assert f"Bed copings in {bedding};" in text
     assert f"a full bed of {bedding}," in text
     answered = [made.facts.at_scope(("front", work)).day("panel_answered_date") for work in ("c", "built")]
     assert answered[0] == answered[1]
@@ -146,6 +176,21 @@ def test_bedded_copings_have_the_day_to_which_they_are_kept_damp_and_a_record_of
     assert f"damp and covered to {until}" in record
 
 
+def test_copings_are_kept_damp_and_covered_in_time_for_as_long_as_their_clause_says() -> None:
+    library = coped(REBUILT).library
+    assert "{{ coping_covered_days }}" in library.clauses["enabling.copings-when"].text
+    (hardened,) = days(coped(REBUILT), "copings-hardened")
+    assert (hardened.finish - hardened.start).days == library.figures["enabling.copings-when/coping_covered_days"].value
+
+
+def test_copings_on_a_wall_without_coats_are_bedded_in_the_season_of_the_coats_of_other_walls() -> None:
+    autumn = {"start_date": "2027-10-18", "early_frost": "10-20", "late_frost": "05-01", "finish_date": "2028-09-29"}
+    made = planned(parapet("front"), scaffolded(POINTED, id_="rear", name="Rear wall"), **autumn)
+    bedded = [task for task in days(made, "coping-first", "enable-copings") if task.place == ("front",)]
+    assert len(bedded) == 2
+    assert [task.start for task in bedded if task.start.month > 10 or task.start < date(2028, 3, 1)] == []
+
+
 def test_walls_that_share_a_sheet_have_that_day_in_the_table_of_their_dates() -> None:
     made = planned(*(parapet(id_, POINTED) for id_ in ("one", "two")), finish_date="2028-09-29")
     told = outline(assemble(made).specification).partition("Panels, work and curing of each work")[2]
@@ -161,3 +206,16 @@ def test_props_of_what_is_rebuilt_are_hired_from_just_before_it_is_taken_down() 
     assert (down.start - props.start).days <= 4
     order = ("rebuild.panel", "rebuild.approved", "rebuild.record", "rebuild.support", "rebuild.down")
     assert steps(made, *order) == list(order)
+
+
+def test_a_lightning_conductor_is_freed_before_a_coping_is_lifted_on_the_sheet_and_in_time() -> None:
+    made = coped(POINTED, lightning_conductor="yes")
+    freed, sheeted = days(made, "conductor-freed", "top-sheeted")
+    assert freed.finish < sheeted.start
+    assert steps(made, "wall.conductor", "enabling.copings") == ["wall.conductor", "enabling.copings"]
+
+
+def test_a_patch_that_salts_or_the_ground_keep_is_decided_upon_by_samples_and_does_not_hold_the_wall_for_ever() -> None:
+    salty = coped(POINTED, salts="heavy", salt_kinds="[nitrate]", salt_sources="[ground]")
+    assert "A patch that stays" in outline(assemble(salty).specification)
+    assert "A patch that stays" not in outline(assemble(coped(POINTED)).specification)

@@ -43,6 +43,14 @@ SAID = {
         {"work": "enabling", "enabling_tasks": "[drain]", "ground_remains": "not-asked"},
         "enabling.remains-not-asked", "before the specifier has sent",
     ),
+    "remains that nobody knows of": (
+        {"work": "enabling", "enabling_tasks": "[ground]", "ground_m": "5"},
+        "enabling.remains-not-asked", "trial holes included",
+    ),
+    "remains under a sum for lowering ground": (
+        {"decay_causes": "[high-ground]", "causes_cured": "in-this-work", "ground_remains": "not known"},
+        "enabling.remains-not-asked", "trial holes included",
+    ),
     "rules for building work": (
         {"work": "render", "render_kind": "flat"}, "building.regulations", "building control",
     ),

@@ -172,7 +172,7 @@ def test_an_output_answered_for_joints_is_told_once_and_what_is_counted_besides_
     made = example(name)
     table = specification(name).partition("[table] Outputs ")[2].partition("[table]")[0]
     answered = [work for work in made.facts.views("work") if work.number("output_m2_per_day")]
-    assert len(re.findall("(?m)^raking and filling[^|]*[|][^|]*, the gang [|]", table)) == len(answered)
+    assert len(re.findall("(?m)^raking and filling[^|]*[|] gang: [^|]*[|]", table)) == len(answered)
     for part in (part for done in made.programme.tasks() for part in done.why.joined):
         if part.quantity != "treated_area_m2":
             label = made.facts.names[part.quantity].label

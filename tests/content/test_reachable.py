@@ -133,13 +133,30 @@ def behind_one_scaffold(services_hidden: str = "none seen", **both: str) -> str:
     return answers(*walls, services_hidden=services_hidden)
 
 
+def one_on_the_other(**of_upper: str) -> str:
+    """A wall whose ground is dug, and one behind a scaffold on the same side, which may stand on it."""
+    dug = surface("dug", "enabling", enabling_tasks="[ground]", ground_m="9", face_area_m2=None, quantity_sure=None)
+    return answers(
+        wall(dug, id_="a", name="a", faces="south"),
+        scaffolded(id_="b", name="b", faces="south", height_m="8", **of_upper),
+    )
+
+
 def in_one_mix() -> str:
-    """Two walls rendered in one mix, of which the first makes the panel."""
+    """Two walls rendered in one mix, of which the first makes the panel; the other is answered to have it elsewhere.
+
+    Each has a face for one day of many hands. Their sand is far too coarse.
+    """
     return answers(
         *(
-            scaffolded(surface("coat", "render", render_kind="flat", dubbing_mm="0"), id_=id_, name=id_)
-            for id_ in ("a", "b")
-        )
+            scaffolded(
+                surface("coat", "render", render_kind="flat", dubbing_mm="0", face_area_m2="46", panel_place=place),
+                id_=id_,
+                name=id_,
+            )
+            for id_, place in (("a", "access"), ("b", "ground"))
+        ),
+        sand_source="washed sharp sand 0-16 mm",
     )
 
 
@@ -155,6 +172,8 @@ def unreached() -> dict[str, set[str]]:
     )
     for together in ({}, {"position": "indoors"}, {"lightning_conductor": "yes", "services_hidden": "a strip"}):
         search.try_answers(behind_one_scaffold(**together), clean=lambda facts: facts)
+    search.try_answers(one_on_the_other(), clean=lambda facts: facts)
+    search.try_answers(one_on_the_other(stands_on="a"), clean=lambda facts: facts)
     search.try_answers(in_one_mix(), clean=lambda facts: facts)
     search.try_answers(random_answers(0), clean=lambda facts: facts)  # with answers that do not apply
     for seed in range(1, RANDOM_JOBS):

@@ -13,21 +13,21 @@ from jobs import example, job, shipped
 from generator.document.template import PaperPart
 
 ASKS: Final = re.compile(
-    r"batch record|daily record|\blog(s|ged)?\b|start sheet|[Ss]igned record|foreman (records|signs|enters)"
-    r"|two people count|humidity meter|signs (for each|the)\b"
+    r"batch record|daily record|records it|[Dd]ates of|\blog(s|ged)?\b|start sheet|[Ss]igned record"
+    r"|foreman (records|signs|enters)|two people count|humidity meter|signs (for each|the)\b"
 )
 """Words of a check by which somebody on site writes or signs; chalk on the wall and papers of others are not theirs."""
 
 COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     "batch-lines": (
-        "site.mixed-off-site:Batch", "mortars.nhl:First water, time", "mortars.life:Placed by, time",
+        "site.mixed-off-site:Batch", "mortars.nhl:First water, time", "mortars.life:Placed by: day, time",
         "mortars.life-pozzolan:Pozzolan in, time",
-        "mortars.hair-test:Hair test", "mortars.hair-life:Date", "mortars.old-mortar:Old mortar, boxes",
+        "mortars.hair-test:Hair test", "mortars.hair-life:Placed by: day, time", "mortars.old-mortar:Old mortar, boxes",
         "mortars.batch-record:Mixed by", "refix.filling-stuff:Hair test",
-        "refix.filling-by-card:Hair test", "curing.last-day:Date",
+        "refix.filling-by-card:Hair test", "curing.last-day:Date, time",
     ),
     "store-record": (
-        "materials.putty:Putty slaked on", "materials.nhl:Class, lot and date of lime",
+        "approvals.submittals:Date", "materials.putty:Putty slaked on", "materials.nhl:Class, lot and date of lime",
         "materials.ready-mixed:Class, lot and date of lime",
         "mortars.bulking:Bulking of sand, per cent", "mortars.putty:Mixed or knocked up",
         "mortars.hot-mix:Wetted, turned, screened, times", "mortars.hair-hot-mix:Centre before hair, °C",
@@ -43,16 +43,17 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "raking-out.chimney:Looked at: props, screens, access",
         "enabling.digging:Scanned, tested or measured",
         "enabling.plants:Done: coat, face, lift", "removal.inspection:Done: coat, face, lift",
+        "removal.earth-behind:Found, and who was told",
         "raking-out.depth:Scanned, tested or measured", "raking-out.inspection:Done: coat, face, lift",
         "rebuilding.support:Looked at: props, screens, access", "plaster.waits:Done: coat, face, lift",
         "laths.ceilings:Looked at: props, screens, access", "render.then-limewash:Done: coat, face, lift",
         "limewash.coats:Done: coat, face, lift", "salts.waste:Waste out, bags",
-        "safety.falling:Found, and who was told",
+        "safety.falling:Found, and who was told", "safety.one-above-another:Wall or room",
         "safety.roof-void:People, in and out", "salts.round:Date, weather",
     ),
     "guard-record": (
         "chimney.plugs:Plug in, by flue, two names", "safety.co-alarms:Alarm set, tried on",
-        "safety.propping:Prop set, looked at on",
+        "safety.propping:Prop set, looked at on", "safety.propping-upright:Prop set, looked at on",
     ),
     "curing-record": (
         "curing.temperature:Wall, three times, °C", "curing.temperature-indoors:Air, three times, °C",
@@ -64,6 +65,11 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
     ),
 }  # fmt: skip
 """For each form the clauses that ask for it, each with the column that takes what it asks for."""
+
+OF_EVERY_BATCH: Final = {
+    "Date, time", "Mix", "Batch", "Boxes of lime", "Boxes of sand", "Water, litres", "Mixed by", "Where",
+}  # fmt: skip
+"""What `mortars.batch-record` lists of every batch, by the columns that take it."""
 
 
 def forms() -> dict[str, PaperPart]:
@@ -95,7 +101,10 @@ def test_the_columns_that_clauses_need_stand_blank_on_their_form(form: str) -> N
 @pytest.mark.parametrize(
     ("form", "needed"),
     [
-        ("batch-lines", {"Date", "Mix", "Batch", "Boxes of lime", "Water, litres", "Mixed by", "Where", "Signed"}),
+        (
+            "batch-lines",
+            {"Date, time", "Mix", "Batch", "Boxes of lime", "Water, litres", "Mixed by", "Where", "Signed"},
+        ),
         (
             "slaking-record",
             {
@@ -110,6 +119,19 @@ def test_the_columns_that_clauses_need_stand_blank_on_their_form(form: str) -> N
 def test_what_the_text_of_a_clause_lists_stands_on_its_form(form: str, needed: set[str]) -> None:
     """`mortars.batch-record`, `safety.slaking` and `curing.named-person` list what is written down."""
     assert needed <= labels(forms()[form])
+
+
+@pytest.mark.parametrize("name", ["garden-front", "winter-plaster", "toll-house", "mill-house"])
+def test_what_is_recorded_of_every_batch_stands_on_the_form_of_each_job_whatever_it_is_mixed_of(name: str) -> None:
+    """`mortars.batch-record` asks for date and times of every batch, though only what sets is placed by the hour."""
+    text = companions_of(example(name))["site-records.txt"]
+    (head,) = (
+        line for line in text.splitlines() if line.startswith("Date") and "| Batch |" in line and "Mix |" in line
+    )
+    asked = {"Date, time", "Mix", "Batch", "Boxes of lime", "Boxes of sand", "Water, litres", "Mixed by", "Where"}
+    assert asked <= set(head.split(" | "))
+    lives = {"mortars.life", "mortars.life-pozzolan", "mortars.hair-life"}
+    assert ("Placed by: day, time" in head) == bool(lives & set(example(name).duties))
 
 
 @pytest.mark.parametrize("form", [*COLUMNS, "hold-record"])

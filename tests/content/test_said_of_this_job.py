@@ -67,6 +67,12 @@ def test_a_rate_of_plaster_includes_joining_only_where_old_plaster_stays_beside_
     assert "clean edges" in rate("no")
 
 
+def test_new_render_is_tapped_and_brushed_before_its_wash_and_no_clause_says_before_its_damping_ends() -> None:
+    """Where others hold up the gang its face is tapped days after damping has ended, and still before its wash."""
+    text = shipped().clauses["render.then-limewash"].text
+    assert "within {{ wash_within_days }} of that; tap, brush and show the face first" in text
+
+
 def test_stuff_for_filling_is_told_to_the_work_that_fills_and_not_to_the_whole_job() -> None:
     """The mason on the stack read that coarse filling is haired."""
     made = example("mill-house")

@@ -632,7 +632,9 @@ def with_steps(name: str, operations: dict[str, OperationEntry]) -> Job:
 
 
 # What is seen when its access has gone, most of it weeks after the work.
-AFTER_ACCESS: Final = {"plaster.sound", "plaster.sound-salty", "limewash.hold", "wall.wiped", "wall.wiped-untested"}
+AFTER_ACCESS: Final = {
+    "plaster.sound", "plaster.sound-salty", "limewash.hold", "limewash.hold-high", "wall.wiped", "wall.wiped-untested",
+}  # fmt: skip
 
 
 def not_last(made: Job) -> Iterator[str]:
@@ -837,5 +839,20 @@ def test_a_look_weeks_after_the_access_has_gone_is_from_what_reaches_the_face() 
     library = shipped()
     looks = [key for key, clause in library.clauses.items() if "ladder" in clause.check and "specifier" in clause.check]
     assert [key for key in looks if "platform" not in library.clauses[key].check] == []
-    assert "reach it" in library.clauses["limewash.hold"].check
+    assert "that the contractor brings" in library.clauses["limewash.hold"].check
+    assert "that the contractor brings" in library.clauses["plaster.soundness"].check
     assert "reach it" in library.clauses["render.junctions"].check
+
+
+@pytest.mark.parametrize(("access", "reached"), [("scaffold", True), ("tower", True), ("ground", False)])
+def test_a_wash_above_the_reach_of_a_hand_has_its_palm_from_a_ladder_by_step_and_by_the_line_that_pays(
+    access: str, reached: bool
+) -> None:
+    """Its access goes a month before, and a ladder or platform for that day is hired by the rate of the wash."""
+    washed = work("wash", work="limewash", joint_finish=None, cement_area_m2=None, wash_mend_m2="0")
+    made = job(answers(a_wall(washed, access=access)))
+    (step,) = (entry for entry in entries(made, ("front",)) if "wash-held" in entry.holds)
+    assert ("from a ladder or platform" in step.text) is reached
+    lines = [item.entry.includes for item in made.measured.items() if item.entry.id.startswith("limewash.coats")]
+    assert lines
+    assert all("reaching it a month after" in line for line in lines)

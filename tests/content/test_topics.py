@@ -272,8 +272,10 @@ TOPICS = {
     "K28": topic(2, "plaster", "plaster.junctions", r"Where the old plaster is thinner"),
     "K29": topic(2, "plaster", "plaster.evenness", r"300 mm straightedge"),
     "K30": topic(2, "plaster", "plaster.cracks"),
-    "K31": topic(3, "laths", "laths.fixing|laths.keep safety.propping", r"joints? broken|Keep old laths"),
-    "K32": topic(3, "laths", "safety.overhead|safety.propping"),
+    "K31": topic(
+        3, "laths", "laths.fixing|laths.keep safety.propping|safety.propping-upright", r"joints? broken|Keep old laths"
+    ),
+    "K32": topic(3, "laths", "safety.overhead|safety.propping|safety.propping-upright"),
     "K33": topic(2, "render", "render.edges", r"150 mm above the ground"),
     "K34": topic(2, "render", "render.edges", r"no metal or plastic beads"),
     "K35": topic(2, "limewash", "limewash.making", r"0\.5 mm sieve", r"no salt, PVA"),

@@ -194,3 +194,18 @@ def test_findings_and_questions_tell_an_answer_by_its_words_and_not_by_its_name_
 def test_no_question_of_the_sheet_for_the_wall_names_a_command_of_the_program() -> None:
     questions = shipped().questionnaire.questions.values()
     assert not [one.name for one in questions if re.search(r"\bgaugebox\b", " ".join((one.label, one.why, one.how)))]
+
+
+def test_a_value_that_differs_from_wall_to_wall_is_named_in_its_sentence_by_words_that_read_there() -> None:
+    """'The salts here come from: the where the salts come from given below' was the label of a question."""
+    library = shipped()
+    printed = {
+        name
+        for clause in library.clauses.values()
+        if clause.per != "project"
+        for name in re.findall(r"\{\{ (\w+)", f"{clause.text} {clause.check}")
+        if name in library.names and library.names[name].scope != "project"
+    }
+    labels = {name: library.names[name].label for name in printed if not library.names[name].phrase}
+    asking = {name for name, label in labels.items() if "," in label or re.match("Wh|How", label)}
+    assert asking == set()

@@ -8,7 +8,8 @@ from drawing.samples import flaunching_section, texts
 
 from generator.drawing.flaunching import Flaunching
 from generator.drawing.hatch import hatch_marks
-from generator.drawing.model import Drawing, Line, Polygon, Polyline, bounds
+from generator.drawing.model import Circle, Drawing, Line, Polygon, Polyline, bounds
+from generator.values import replace
 
 USUAL = Flaunching(coat=75, layer=25, edge=25, short=10, foot=75)
 
@@ -70,6 +71,15 @@ def test_no_hatch_of_the_courses_runs_past_the_break_below_them() -> None:
     for x, y in ends:
         (left, right) = next((a, b) for a, b in pairwise(line) if a[0] <= x <= b[0])
         assert y <= left[1] + (right[1] - left[1]) * (x - left[0]) / (right[0] - left[0]) + 0.001
+
+
+@pytest.mark.parametrize("coat", [75, 150, 300])
+def test_the_break_of_the_pot_ends_at_its_wall_short_of_the_rings_of_the_key(coat: float) -> None:
+    drawing = flaunching_section(replace(USUAL, coat=coat, foot=coat))
+    breaks = [part.points for part in drawing.primitives if isinstance(part, Polyline) and len(part.points) == 6]
+    (*_, end) = min(breaks, key=lambda points: points[0][1])
+    rings = [part.x - part.radius for part in drawing.primitives if isinstance(part, Circle) and part.radius > 1]
+    assert end[0] < min(rings) - 2
 
 
 def test_what_is_laid_in_one_layer_has_no_slips_and_names_none() -> None:

@@ -16,6 +16,7 @@ from generator.drawing.programme_labels import (
     Written,
     blocks,
     cut,
+    draw_nearer,
     inside,
     name_all,
     named,
@@ -88,6 +89,18 @@ def test_works_that_pass_into_one_another_are_joined_by_commas() -> None:
     )
     assert written.lines == ("rake, point, flaunch",)
     assert written.left == 40.0
+
+
+def test_joined_names_that_would_run_on_far_past_their_last_bar_stand_nearer_on_lines_of_their_own() -> None:
+    things = [Named((f"{name} the whole",), (70 + 2 * at, 71 + 2 * at)) for at, name in enumerate(("rake", "pack"))]
+    shelves = Shelves(*WIDE)
+    name_all(shelves, [*things, Named(("strike",), (92.0, 93.0))])
+    assert max(written.left + written.width for written in shelves.written if len(written.lines) == 1) > 95
+    draw_nearer(shelves)
+    joined, after = sorted(shelves.written, key=lambda written: len(written.lines))[::-1]
+    assert joined.lines == ("rake\u00a0the\u00a0whole,", "pack\u00a0the\u00a0whole")
+    assert after.lines == ("strike",)
+    assert joined.left + joined.width < 92
 
 
 def test_a_name_keeps_off_a_line_that_cuts_through_where_it_can() -> None:

@@ -78,6 +78,19 @@ def test_a_joint_wrong_and_right_stands_in_the_middle_of_each_half(key: str) -> 
     assert max(mark.bottom for mark in marks if mark.bottom - mark.top < 5) < FRAME[1] - 1.0
 
 
+def test_new_mortar_alone_is_dotted_and_old_mortar_ruled_level_as_in_the_section_of_a_joint() -> None:
+    raked, filled = (step_picture(key, 0, "A joint.").primitives for key in ("joint-raked", "joint-filled"))
+    ruled = [[part for part in picture if isinstance(part, Line) and part.y1 == part.y2] for picture in (raked, filled)]
+    dotted = [[part for part in picture if isinstance(part, Circle)] for picture in (raked, filled)]
+    assert [len(lines) > 2 for lines in ruled] == [True, True]
+    assert not dotted[0]
+    for left in (0.0, FRAME[0] / 2):
+        dots = [dot for dot in dotted[1] if left < dot.x < left + FRAME[0] / 2]
+        old = min(line.x1 for line in ruled[1] if left < line.x1 < left + FRAME[0] / 2)
+        assert dots
+        assert all(dot.x < old for dot in dots)
+
+
 def test_water_on_bare_quicklime_cannot_be_told() -> None:
     # safety.slaking: pour no water on bare or bagged quicklime; only a heap covered with sand is sprinkled
     with pytest.raises(ValueError, match="the forbidden act"):

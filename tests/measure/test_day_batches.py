@@ -432,4 +432,31 @@ def test_a_batch_larger_than_a_day_uses_is_told_with_what_is_thrown_away() -> No
     told = [item for item in made.findings if item.code == "batch-thrown-away"]
     assert told
     (day,) = made.measured.batches[0].made.days
-    assert f"{day.left_l:.1f} l a day" in told[0].message
+    assert f"(pointing): {day.takes_l:.1f} l are used, and {day.left_l:.1f} l a day" in told[0].message
+
+
+# --- panels ------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("thick_mm", ["400", "650"])
+def test_a_panel_of_walling_takes_the_mortar_of_one_unit_however_thick_the_wall(thick_mm: str) -> None:
+    """A panel of rubble is 250 mm thick: what it takes is the share of that in the wall, whatever the wall takes."""
+    answered: dict[str, Any] = {
+        **LATHS, "masonry": "rubble", "position": "freestanding", "exposure": "moderate", "hardness": "medium",
+        "joint_width_mm": "15 - 40 (25)", "water_drop": "within-minutes",
+    }  # fmt: skip
+    built = {**NOT_REPOINTING, "rebuild_what": "whole", "rebuild_thickness_mm": thick_mm, "face_area_m2": "8"}
+    made = job(answers(wall(work("up", work="rebuild", **built), **answered)))
+    (placed,) = works_of(made.decisions.mixes[0], made.facts, Outputs(made.library))
+    (panel,) = placed.work.panels_m2
+    area = made.facts.at_scope(placed.path).real("panel_area_m2")
+    assert area is not None
+    assert panel * float(thick_mm) == pytest.approx(area * 250)
+
+
+def test_what_is_thrown_away_is_told_of_the_mending_that_takes_so_little_and_not_of_the_coat() -> None:
+    made = example("mill-house")
+    (told,) = (item for item in made.findings if item.code == "batch-thrown-away")
+    (day,) = (day for batch in made.measured.batches for day in batch.made.days if day.much_left)
+    assert day.task == "mend-old"
+    assert f"(the old face mended): {day.takes_l:.1f} l are used" in told.message

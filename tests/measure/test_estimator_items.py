@@ -303,6 +303,31 @@ def test_pinnings_that_are_certain_have_a_quantity_and_others_a_rate_alone() -> 
     assert ("repoint.pinnings" in not_counted, not_counted["rates.pinning"]) == (False, None)
 
 
+@pytest.mark.parametrize("kind", ["plaster", "render"])
+@pytest.mark.parametrize(
+    ("timbers", "new", "length"), [("90", "5", "12.5"), ("75", "5", None), ("90", "0", "rate"), (None, "5", "rate")]
+)
+def test_counter_lathing_that_is_certain_has_a_length_and_a_step_of_its_own_and_other_a_rate_alone(
+    kind: str, timbers: str | None, new: str, length: str | None
+) -> None:
+    coats = {"plaster_coats": "three", "plaster_surface": "floated"} if kind == "plaster" else {"render_kind": "flat"}
+    laths = {"new_laths_m2": new, "lath_kind": "riven", "joist_width_mm": timbers, "face_area_m2": "18"}
+    place = {"position": "indoors", "exposure": "internal"} if kind == "plaster" else {}
+    made = job(
+        answers(
+            wall(
+                work("coat", **{**NOT_REPOINTING, "work": kind, **coats, **laths}),
+                masonry="laths", overhead="no", **place,
+            )
+        )
+    )  # fmt: skip
+    found = amounts(made)
+    assert found.get("plaster.counter-lathing") == (Decimal(length) if length not in (None, "rate") else None)
+    assert ("rates.counter-lathing" in found) == (length == "rate")
+    steps = [told.entry.id for told in all_steps(made, ("front",))]
+    assert (f"{kind}.counter" in steps) == (length is not None)
+
+
 def test_no_line_sends_the_tenderer_to_a_price_that_is_nowhere() -> None:
     """What a line says is priced apart has a line in every job where that line stands, or is not said."""
     assert [key for key, item in shipped().items.items() if "counter-lathing is priced apart" in item.includes] == []

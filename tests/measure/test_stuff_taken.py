@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from answers_text import wall
 from timed_jobs import planned, surface
@@ -127,6 +129,15 @@ def test_mouldings_tell_their_mixes_on_cards_and_in_a_clause_and_their_damp_days
     laid = made.facts.spoken(("room", "plaster"), "moulding_start_date")
     assert laid
     assert f"ouldings, run from {laid}, damp for 7 days from their laying" in outline(log)
+
+
+def test_mouldings_have_the_day_to_which_they_are_kept_moist_on_their_sheet_in_refixing_alone_too() -> None:
+    made = planned(room(refixed("4", cornice_m="12")), finish_date="2028-09-29")
+    (run,) = tasks(made, "cornice")
+    until = run.finish + timedelta(int(str(made.library.figures["filling_damp_days"].value)))
+    work = made.facts.at_scope(("room", "refix"))
+    assert work.day("moulding_damp_date") == until
+    assert f"Mouldings moist to | {work.spoken('moulding_damp_date')}" in outline(assemble(made).specification)
 
 
 def test_a_short_length_of_moulding_is_cored_one_day_and_run_the_next() -> None:

@@ -51,6 +51,20 @@ class TestSurvey:
         assert "Area of face, before openings:\tm²" in lines
         assert "Joint width:\tleast, greatest (usual), mm" in lines
 
+    def test_enabling_work_is_asked_for_no_materials_of_plaster_and_mortar(self) -> None:
+        made = job(MILL)
+        label = shipped().questionnaire.questions["asked_ways"].label
+        wall, *_ = (lines_of(section) for section in paper(made, "survey").sections)
+        works = [view.text("work") for view in made.facts.at_scope(("front",)).inside("work")]
+        assert "enabling" in works
+        assert sum(line.startswith(label) for line in wall) == len(works) - 1
+
+    def test_the_test_of_hardness_calls_each_hardness_as_its_box_does(self) -> None:
+        hardness = shipped().questionnaire.questions["hardness"]
+        assert hardness.how
+        said = [choice.says.removeprefix("of ").split()[0] for choice in hardness.choices]
+        assert [word for word in said if word not in hardness.how.lower()] == []
+
     def test_tests_on_the_wall_tell_how_they_are_made(self) -> None:
         found = job(one_wall())
         text, asked = outline(paper(found, "survey")), shipped().questionnaire
@@ -214,6 +228,16 @@ class TestOfficer:
 
 
 class TestRecords:
+    def test_every_sheet_is_headed_by_the_name_of_the_work(self) -> None:
+        made = paper(job(MILL), "records")
+        assert {section.header for section in made.sections} == {made.identity.subject} != {""}
+
+    def test_the_columns_that_nothing_fills_are_for_a_pen_and_no_others(self) -> None:
+        mixes, lines, *_, built = tables(paper(job(MILL), "records"))
+        assert not any(column.for_pen for column in mixes.columns)
+        assert all(column.for_pen for column in lines.columns)
+        assert [column.title for column in built.columns if column.for_pen] == ["As done", "Signed"]
+
     def test_a_curing_sheet_has_columns_for_what_is_logged_there(self) -> None:
         made = job(MILL)
         sheets = [
@@ -295,7 +319,11 @@ class TestOwner:
 def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_when() -> None:
     """The clause puts it on the owner, who is sent no clauses."""
     text = outline(paper(example("winter-plaster"), "owner"))
-    assert re.search(r"Schoolroom walls: heat at your cost, even, at most 15.°C, .*until released", text)
+    assert re.search(r"Schoolroom walls: heat to 15.°C at your cost, .*until released", text)
+    assert "radiators on them off, or low if no others" in text  # all four walls are plastered
+    clause = example("winter-plaster").library.clauses["curing.heating-low"].text
+    assert "to {{ room_most_c }} when colder, at own cost" in clause
+    assert "off or, if there are no others, low and boarded off the face" in clause
     room = {"position": "indoors", "exposure": "internal", "heating_indoors": "strong", "air_indoors": "open"}
     text = outline(paper(job(one_wall(**room)), "owner"))
     assert re.search(r"from a week before the first coat until .* heat to 15.°C at most and run no drier", text)
@@ -400,3 +428,12 @@ def test_the_officer_reads_why_a_binder_that_was_asked_for_is_worth_what_speaks_
     assert "It was asked for" not in outline(paper(unreasoned, "officer"))
     assert "asked-quicklime-unreasoned" in {finding.code for finding in unreasoned.findings}
     assert "asked-quicklime-unreasoned" not in {finding.code for finding in made.findings}
+
+
+@pytest.mark.parametrize("name", ["officer", "owner"])
+def test_the_heads_over_a_wash_speak_of_its_water(name: str) -> None:
+    """A limewash has no sand, and stands in the same columns as mortars."""
+    heads = [column.title for item in tables(paper(job(MILL), name)) for column in item.columns]
+    sandy = [head for head in heads if "sand," in head.lower() or ": damp" in head]
+    assert sandy
+    assert all("water" in head for head in sandy)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from answers_text import answers, one_wall, wall
+from answers_text import answers, one_wall, wall, work
 from jobs import EXAMPLES, example, job
 
 from generator.document.card import Card, MixPage
@@ -29,6 +29,7 @@ HOT = wall(
 )  # fmt: skip
 PLASTER = {"work": "plaster", "plaster_coats": "two", "joint_finish": None, "cement_area_m2": None}
 WASH = {"work": "limewash", "joint_finish": None, "cement_area_m2": None}
+WASHED = work("wash", **WASH)
 
 
 def page_of(text: str) -> tuple[Job, MixPage]:
@@ -131,6 +132,24 @@ def test_indoors_draughts_and_heaters_are_told_and_not_rain() -> None:
     for card in page.cards:
         assert "No draught" in said(*card.facts)
         assert "Rain" not in said(*card.facts)
+
+
+@pytest.mark.parametrize(
+    ("walls", "told"),
+    [
+        ([wall(WASHED)], "next morning, outdoors again that evening"),
+        ([wall(WASHED, position="indoors", exposure="internal")], "Mist each coat once, next morning"),
+        ([wall()], "From thumb-hard damp it when it pales, Sundays too."),
+        ([wall(), wall(WASHED, id_="b", name="B")], "pales, Sundays too; a wash not before next morning."),
+    ],
+    ids=["outdoors", "indoors", "none", "beside mortar"],
+)
+def test_a_wash_is_misted_next_morning_as_it_never_grows_thumb_hard(walls: list[str], told: str) -> None:
+    _, page = page_of(answers(*walls))
+    assert told in said(*page.notices)
+    for card in page.cards:
+        thumb = "thumb" in said(*card.notices)
+        assert thumb is (card.counts[-1].fill != "water"), card.ref
 
 
 def test_without_temperatures_nothing_may_be_placed() -> None:
@@ -302,12 +321,12 @@ def test_first_aid_asks_for_water_alone_and_has_blanks_for_number_and_place() ->
     assert len(page.first_aid.blanks) == 2
 
 
-def test_the_page_names_its_revision_and_who_alone_changes_a_mix() -> None:
+def test_the_page_names_its_revision_and_who_alone_changes_a_mix_his_name_kept_to_only() -> None:
     made, page = page_of(one_wall(face_area_m2=None, revision="3"))
     assert page.identity.draft == made.word("draft-mark")
     assert "revision 3" in said(page.issue)
     assert "Older pages: take down." in said(page.issue)
-    assert "Only An invented specifier" in said(*page.notices)
+    assert "Only\u00a0An invented specifier" in said(*page.notices)
 
 
 def test_without_a_mix_the_page_says_that_none_may_be_made() -> None:

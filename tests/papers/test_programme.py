@@ -60,3 +60,14 @@ def test_two_paces_of_an_operation_on_one_wall_name_its_works() -> None:
     lines = re.findall(r"^preparing the face: (.*?) \|", text, re.M)
     assert len(lines) == len(set(lines)) == 2
     assert all("Rear wall, " in line for line in lines)
+
+
+def test_no_operation_stands_twice_among_the_outputs_without_its_walls_and_a_gangs_output_says_so() -> None:
+    table = specification("toll-house").partition("[table] Outputs ")[2].partition("\n[table]")[0]
+    rows = [line.split(" | ") for line in table.splitlines()[2:]]
+    access = [operation for operation, *_ in rows if operation.startswith("access put up")]
+    assert access == ["access put up: Front wall; Rubble gable", "access put up: Chimney stack, 4 days or more"]
+    assert [output for operation, output, *_ in rows if operation.startswith("raking and filling")] == [
+        "gang: 2 m²",
+        "gang: 2.5 m²",
+    ]

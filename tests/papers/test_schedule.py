@@ -11,12 +11,18 @@ from answers_text import answers, one_wall, wall
 from jobs import americanised, example, job, part, shipped
 from told_papers import tables_of
 
-from generator.document.model import Heading, PricedRow, Table, plain_text
+from generator.document.model import Heading, Inlines, PricedRow, Table, plain_text
 from generator.document.outline import block_text
+from generator.drawing.text import wrap
 from generator.job.job import Job
 from generator.lime.mortar import packages_to_order
 from generator.papers.assemble import assemble
 from generator.papers.schedule import _first_walls, key_of, kind_word, pricing_book, rules, schedule_blocks, where
+from generator.render.word import xml
+from generator.render.word.geometry import geometry
+from generator.render.word.inline import printed
+from generator.render.word.styles import cell_margin
+from generator.render.word.tables import fitted_widths
 from generator.values import plain, spoken
 
 
@@ -370,3 +376,17 @@ def test_materials_stand_in_the_contents_for_who_checks_an_order() -> None:
     made = job(one_wall())
     heads = [block for block in assemble(made).specification.blocks() if isinstance(block, Heading)]
     assert [head.level for head in heads if plain_text(head.content) == part(made, "materials").heading] == [1]
+
+
+@pytest.mark.parametrize("name", ["mill-house", "toll-house"])
+def test_clauses_hardly_ever_make_a_line_of_the_printed_schedule_higher_than_its_words_do(name: str) -> None:
+    (lines,) = [table for table in tables(example(name)) if table.anchor == "table:lines"]
+    widths = fitted_widths(lines, geometry("a4").upright.line)
+    margin = cell_margin(sum(widths), len(widths))
+    room = [(width - 2 * margin) / xml.TWIPS_PER_PT for width in widths]
+
+    def high(cells: tuple[Inlines, ...], at: int) -> int:
+        return len(wrap(printed(cells[at]), room[at], 8))
+
+    over = [high(row.cells, 3) - high(row.cells, 1) for row in lines.rows if row.kind != "group"]
+    assert sum(max(0, lines_over) for lines_over in over) <= 3

@@ -8,7 +8,7 @@ import pytest
 from answers_text import wall, work
 from code_reading import texts
 from jobs import shipped
-from timed_jobs import codes, planned, scaffolded, surface, task
+from timed_jobs import codes, planned, scaffolded, surface, task, told
 
 from generator.job.job import Job
 
@@ -19,11 +19,15 @@ CURED = {"decay_causes": "[leak]", "causes_cured": "in-this-work"}
 WASH = {"wash_colour": "white", "old_coating": "none"}
 GUTTER = {"enabling_tasks": "[gutters]", "gutter_m": None, "face_area_m2": None, "quantity_sure": None}
 ROW = [wall(id_=f"w{number}", name=f"Wall {number}") for number in range(9)]
+LONG_ROW = [wall(work(face_area_m2="90"), id_=f"w{number}", name=f"Wall {number}") for number in range(3)]
 COLD = ", ".join(["-5"] * 12)
 
 # By code: walls, project answers, and the names of the answers that the finding points at.
 CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "completion-passed": ([wall()], {"finish_date": "2027-05-20"}, {"start_date", "finish_date"}),
+    "completion-passed-too": (
+        LONG_ROW, {"start_date": "2027-06-28", "finish_date": "2027-09-10"}, {"start_date", "finish_date"},
+    ),
     "last-placing-passed": (
         [wall()], {"start_date": "2027-09-20", "finish_date": None}, {"start_date", "early_frost"},
     ),
@@ -71,6 +75,9 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "unheated-room": ([wall(surface("p", "plaster", **PLASTER), **ROOM)], {
         "start_date": "2027-10-04", "finish_date": "2028-02-25",
     }, {"heating_indoors", "start_date", "early_frost"}),
+    "unheated-room-panel": ([wall(surface("p", "plaster", **PLASTER), **ROOM)], {
+        "start_date": "2027-05-03", "late_frost": "05-12", "finish_date": "2028-02-25",
+    }, {"heating_indoors", "start_date", "late_frost"}),
     "wash-late-on-render": ([wall(
         surface("r", "render", render_kind="flat", dubbing_mm="0"),
         surface("w", "limewash", **WASH),
@@ -140,3 +147,17 @@ def test_plants_cut_in_their_months_hold_nothing_back_but_die_before_the_causes_
     assert "plants-cut-in-nesting" not in codes(made)
     cut, proved = (task(made.programme, f"front/g/{name}") for name in ("enable-plants", "enabling-proved"))
     assert (proved.start - cut.finish).days >= 56
+
+
+def test_of_several_coats_laid_too_late_what_decides_and_what_helps_is_told_once() -> None:
+    found = made("completion-passed-too")
+    blocks = [f"{item.message} {item.action}" for item in found.findings if item.level == "block"]
+    assert sum("What decides - " in block for block in blocks) == 1
+    assert sum("Start on " in block for block in blocks) == 1
+    assert {"seasons-passed", "season-passed-here", "completion-passed-too"} <= codes(found)
+
+
+def test_a_way_that_is_not_enough_alone_tells_which_limit_is_still_passed_and_by_how_much() -> None:
+    ways = told(made("completion-passed-too"), "seasons-passed")
+    assert "Wall 2, pointing would still end 2 days after its last day" in ways
+    assert "would still end 45 days after the completion" in ways

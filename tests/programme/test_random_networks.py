@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from datetime import date, timedelta
+from itertools import combinations
 from typing import Any
 
 import networkx
@@ -13,6 +14,7 @@ from generator.lime.season import Calendar
 from generator.programme.effects import with_gangs
 from generator.programme.network import Activity, Id, Link, Network, Wait, Work
 from generator.programme.schedule import Schedule, schedule
+from generator.values import replace
 
 EVERY_DAY = Calendar(7)
 START = date(2027, 1, 4)
@@ -97,6 +99,22 @@ def test_random_networks_have_the_dates_floats_and_chains_of_longest_paths() -> 
 def test_a_thousand_random_networks_have_the_dates_floats_and_chains_of_longest_paths() -> None:
     for seed in range(NETWORKS_NR):
         check_network(seed)
+
+
+def test_on_walls_that_share_a_face_no_two_are_worked_on_at_once_also_where_some_work_is_put_last() -> None:
+    for seed in range(1, 400, 2):
+        network = random_network(seed, gangs=1 + seed // 2 % 2)
+        shared = [replace(one, face="face" if one.place in ("N", "S") else "") for one in network.activities]
+        found = schedule(Network(tuple(shared), network.gangs), START)
+        check(found)
+        job, order, _ = found.dates.reckoned
+        worked = [number for number, one in enumerate(shared) if one.face]
+        put_last = order.putting_last(job.frame, set(worked[:2]))
+        for passed in (job.early(order), job.early(put_last)):
+            for one, other in combinations(worked, 2):
+                if shared[one].place != shared[other].place:
+                    apart = (passed.finishes[a] < passed.starts[b] for a, b in ((one, other), (other, one)))
+                    assert any(apart), (seed, shared[one].id, shared[other].id)
 
 
 def test_a_further_gang_comes_to_the_same_as_if_every_way_of_using_fewer_were_tried_again() -> None:

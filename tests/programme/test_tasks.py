@@ -281,6 +281,23 @@ def test_what_is_counted_in_another_task_adds_its_days_before_they_are_counted_w
     assert found.days.likely == 4  # 30 / 13 + 4 / 4 days
 
 
+@pytest.mark.parametrize(
+    ("hold", "days"),
+    [
+        ({"removed_hold": "loose"}, 3),
+        ({"removed_hold": "mixed", "removed_firm_m2": "20"}, 5),
+        ({"removed_hold": "firm"}, 7),
+    ],
+    ids=["loose", "mixed", "firm"],
+)
+def test_render_that_holds_firm_takes_longer_to_come_off(hold: dict[str, str], days: float) -> None:
+    """40 m² by a pair: two days and a half at 8 each, and 20 m² that hold firm two more at 5 each; whole days."""
+    off = {"work": "remove", "removed": "cement-render", "joint_finish": None, "cement_area_m2": None}
+    area = {"face_area_m2": "40", "treated_per_cent": "100 - 100 (100)"}
+    why = task(planned(wall(work("off", **off, **area, **hold))).programme, "front/off/take-off").why
+    assert why.days.likely == days
+
+
 def test_rubble_takes_longer_to_point_than_brick_and_its_pinnings_are_counted_besides() -> None:
     def pointing(masonry: str, **more: str) -> Why:
         found = planned(wall(work(face_area_m2="60", **more), masonry=masonry)).programme
@@ -512,7 +529,7 @@ def test_coats_that_take_one_mix_in_layers_of_several_are_named_on_the_sheet_and
     made = planned(whin, finish_date="2028-09-29")
     text = outline(assemble(made).specification)
     for coat in ("first harl", "second harl"):
-        assert re.search(rf", as {coat}; no layer thicker than \d+", text), coat
+        assert re.search(rf", as {coat}; layers of \d+", text), coat
 
 
 def test_copings_bedded_too_late_in_the_year_for_the_mortar_of_their_wall_are_told_as_other_mortar_is() -> None:

@@ -264,7 +264,7 @@ def test_the_outputs_and_gangs_that_days_are_reckoned_with_are_printed() -> None
     text = specification("toll-house")
     (table,) = re.findall(r"\[table\] Outputs that the days.*?\n(.*?)\n\[table\]", text, re.S)
     assert "6.5 m² | 4–12 m² | 2\n" in table
-    assert table.count("raking and filling: Rubble gable | 2.5 m²/day, the gang") == 1
+    assert table.count("raking and filling: Rubble gable | gang: 2.5 m²") == 1
     # every operation that is reckoned by its output has a line
     timed = [item for item in example("toll-house").programme.tasks() if item.kind in ("work", "access")]
     labels = {item.label for item in timed if item.why.output}

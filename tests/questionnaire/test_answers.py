@@ -59,6 +59,9 @@ QUESTIONS, NAMES = questions("""\
     - {name: face_area_m2, scope: work, kind: number, label: Area, why: W., least: 0, most: 20000}
     """)
 
+LEFT_ALONE = "or take out an element that is left as it is, and name it in 'other_trades_also' of the project"
+LIST_WORKS = f"list its works on lines that start with '- id: repoint-low', {LEFT_ALONE}"
+
 
 def read_facts(text: str) -> tuple[Facts, Source]:
     """The facts of an answers text, and the source with the mistakes in it."""
@@ -305,8 +308,10 @@ class TestStructure:
             (job().replace("id: front", f"id: {'x' * 41}"), [f"4:7: 'id' cannot be '{'x' * 41}': write at most 40 small letters, figures and hyphens, such as {'x' * 40}"]),
             (job().replace("name: Front wall", "name: {a: b}"), ["5:9: 'name' is a mapping, where words are wanted: write them on one line, in quotes where they hold ': ' or '#'"]),
             (job().replace("  name: Front wall\n", ""), ["4:3: an element lacks 'name': name it as it is called on site, as in 'name: North wall'"]),
-            (job()[: job().index("  works")], ["4:3: an element lacks 'works': say below 'works:' what is done to it"]),
-            (job()[: job().index("  - id: low")], ["6:3: 'works' is not a list of works: list its works on lines that start with '- id: repoint-low', or take works out"]),
+            (job()[: job().index("  works")], [f"4:3: an element lacks 'works': say below 'works:' what is done to it, {LEFT_ALONE}"]),
+            (job()[: job().index("  - id: low")], [f"6:3: 'works' names none of its works: {LIST_WORKS}"]),
+            (job()[: job().index("  works")] + "  works: []\n", [f"6:10: 'works' names none of its works: {LIST_WORKS}"]),
+            (job()[: job().index("  works")] + "  works: 5\n", [f"6:10: 'works' is not a list of works: {LIST_WORKS}"]),
             (job().replace("work: repoint", "work: repiont"), ["8:11: 'work' cannot be 'repiont': did you mean 'repoint'?"]),
             (job().replace("    work: repoint\n", ""), ["7:5: a work lacks 'work' (work): add 'work: …'"]),
             (job().replace("  title: Barn\n", "  lived_in: no\n"), ["2:3: the project lacks 'title' (title): add 'title: Old barn'"]),

@@ -73,7 +73,7 @@ class Changed:
 
 def mark_of(mix: Mix) -> Mark:
     """The mark of a mix."""
-    return Mark(mix.ref, ground_of(mix), mix.recipe.name)
+    return Mark(mix.ref, ground_of(mix), mix.name)
 
 
 def marks_of(job: Job, path: ScopePath) -> list[Mark]:
@@ -234,7 +234,7 @@ def _worked_out(job: Job, path: ScopePath) -> dict[str, Value | Mix]:
 
 def _told(job: Job, name: str, found: Value | Mix | None) -> str:
     if isinstance(found, Mix):
-        return f"{found.ref}, {found.recipe.name}"
+        return f"{found.ref}, {found.name}"
     return "" if found is None else job.facts.say(name, found)
 
 

@@ -17,7 +17,7 @@ from generator.papers.agreement.printed import Printed
 from generator.papers.agreement.quantities import unequal
 from generator.papers.agreement.recorded import identities, unrecorded
 from generator.papers.agreement.references import dangling
-from generator.papers.agreement.values import unlike
+from generator.papers.agreement.values import unlike, unsettled
 from generator.papers.agreement.walls import misplaced
 
 _MOST: Final = 200
@@ -36,7 +36,19 @@ def agreed_record(found: Printed, record: Mapping[str, Any]) -> None:
 
 def disagreements(found: Printed) -> Iterator[Problem]:
     """Everything in which the papers disagree."""
-    checks = (identities, unlike, dangling, absent, unfit, unequal, misplaced, unheld, unpassed, left_behind)
+    checks = (
+        identities,
+        unlike,
+        unsettled,
+        dangling,
+        absent,
+        unfit,
+        unequal,
+        misplaced,
+        unheld,
+        unpassed,
+        left_behind,
+    )
     return chain.from_iterable(check(found) for check in checks)
 
 

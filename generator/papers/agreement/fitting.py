@@ -41,7 +41,7 @@ def _written_for(found: Printed, key: str, place: Place) -> Iterator[Problem]:
             written = " or ".join(clause.makings)
             what = (
                 f"{place} is written for mixes made as {written}, and {where} takes {strange[0].ref}, "
-                f"{strange[0].recipe.name}, made as {strange[0].recipe.making} ({MIX_SCHEDULE}, '{strange[0].ref}')"
+                f"{strange[0].name}, made as {strange[0].recipe.making} ({MIX_SCHEDULE}, '{strange[0].ref}')"
             )
             yield found.problem(place, what, _TO_DO)
 

@@ -18,6 +18,7 @@ from generator.document.model import (
     PricingBook,
     Ref,
     Table,
+    Text,
     Value,
     plain_text,
 )
@@ -66,9 +67,9 @@ class Anchor(Struct, frozen=True):
 class Printed(Struct, frozen=True):
     """A set of papers as neutral documents, and all that they print.
 
-    `documents` are by the name of their template; `sheet` and `book` are the mix schedule and the workbook. `on_sheets`
-    are the scopes whose value of a name stands on a wall's sheet, `walls` the walls that each sheet names, by its
-    heading.
+    `documents` are by the name of their template; `sheet` and `book` are the mix schedule and the workbook. `unsettled`
+    is where words stand for what is still to be settled, with the name of that value. `on_sheets` are the scopes whose
+    value of a name stands on a wall's sheet, `walls` the walls that each sheet names, by its heading.
     """
 
     job: Job
@@ -77,6 +78,7 @@ class Printed(Struct, frozen=True):
     book: PricingBook
     values: list[tuple[Place, Value]] = field(default_factory=list)
     refs: list[tuple[Place, Ref]] = field(default_factory=list)
+    unsettled: list[tuple[Place, str]] = field(default_factory=list)
     anchors: dict[str, dict[str, Anchor]] = field(default_factory=dict)
     twice: list[tuple[str, Place, Place]] = field(default_factory=list)
     clauses: dict[str, tuple[Place, ClauseBlock]] = field(default_factory=dict)
@@ -163,7 +165,10 @@ def _anchored(block: Block, at: Place, anchors: dict[str, Anchor], found: Printe
 
 
 def _keep(place: Place, content: Inlines, found: Printed) -> None:
+    open_ = found.job.library.words.get("to-be-settled")
     for item in flat(content):
+        if open_ and isinstance(item, Value | Text) and open_ in item.text:
+            found.unsettled.append((place, item.name if isinstance(item, Value) else ""))
         if isinstance(item, Value):
             found.values.append((place, item))
         elif isinstance(item, Ref):

@@ -42,6 +42,17 @@ def unlike(found: Printed) -> Iterator[Problem]:
     yield from _used_by(found)
 
 
+def unsettled(found: Printed) -> Iterator[Problem]:
+    """Each value worked out that papers for tender leave to be settled; an answer that lacks has its finding."""
+    if found.job.status == "draft":
+        return
+    asked = found.job.library.questionnaire.questions
+    for place, name in dict.fromkeys(found.unsettled):
+        if name not in asked:
+            what = f"{place} is for tender, and tells '{name or 'a value'}' as still to be settled"
+            yield found.problem(place, what, "work it out there too, or say it only where it is known")
+
+
 def _is_alike(facts: Facts, value: Value, settled: set[str]) -> bool:
     if value.name not in facts.names or value.scope not in facts.scopes:
         return False

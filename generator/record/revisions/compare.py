@@ -101,7 +101,7 @@ def _paired(
 
 def _mixes(old: Record, new: Record, names: Mapping[Path, str]) -> Iterator[Change]:
     def same(mix: dict[str, Any]) -> object:
-        return (mix["recipe"], mix["max_grain_mm"], mix["hair_kg_per_m3"])
+        return (mix["recipe"], mix["max_grain_mm"], mix["hair_kg_per_m3"], mix.get("colour", ""))
 
     for before, after in _paired(old["mixes"], new["mixes"], same, lambda mix: mix["ref"]):
         ref = str((after or before)["ref"])

@@ -66,6 +66,7 @@ _RUN_ON: Final = '<w:rStyle w:val="LabelRunOn"/>'
 _WORDS: Final = re.compile(r"\S+")
 _KEPT: Final = "\u00a0"
 _BLANK: Final = Text(" ")
+_NAMED: Final = Text(f":{_KEPT}")
 _ROWS_IN_LINE: Final = 3
 _WHERE_IN_LINE: Final = 60
 _NOTICE_INSET: Final = 120
@@ -335,7 +336,7 @@ def _in_line(item: Block) -> Block:
     wheres = [plain_text(row.cells[0]) for row in item.rows]
     if len(wheres) > _ROWS_IN_LINE or any(";" in where or len(where) > _WHERE_IN_LINE for where in wheres):
         return item
-    told = joined(((*where, Text(": "), *value) for where, value in (row.cells for row in item.rows)), "; ")
+    told = joined(((*where, _NAMED, *value) for where, value in (row.cells for row in item.rows)), "; ")
     return Paragraph((Strong((Text(f"{item.columns[1].title}:"),)), _BLANK, *told, Text(".")), "label")
 
 
@@ -343,19 +344,9 @@ def _one_paragraph(group: Sequence[Block], paper: Paper) -> str:
     told = ""
     for item in group:
         if isinstance(item, Paragraph):
-            # no line begins with a label: it keeps to the word before it
-            before = "" if not told else xml.run(_KEPT if item.style == "label" else " ")
-            told += before + runs(_led_by(item.content), paper, "" if item.style == "body" else _RUN_ON)
+            before = "" if not told else xml.run(" ")
+            told += before + runs(item.content, paper, "" if item.style == "body" else _RUN_ON)
     return paper.paragraph("BodyText", told, keep_next=paper.leads)
-
-
-def _led_by(content: Inlines) -> Inlines:
-    """The content, its labels kept to the word before them."""
-    following = (*content[1:], None)
-    return tuple(
-        Text(_KEPT) if item == _BLANK and isinstance(after, Strong) else item
-        for item, after in zip(content, following, strict=True)
-    )
 
 
 def _notice(item: Notice, paper: Paper) -> str:

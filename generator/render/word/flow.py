@@ -17,7 +17,7 @@ from xml.etree.ElementTree import Element
 
 from generator.drawing.text import below_line_pt, composed, is_in_face, parts_of_line, reach, text_width_pt
 from generator.render.word.numbering import COUNTED_STEP
-from generator.render.word.styles import CELL_MARGIN, NARROW_MARGIN
+from generator.render.word.styles import CELL_MARGIN
 from generator.render.word.type_styles import TypeStyle, TypeStyles, W, changed, is_on
 from generator.render.word.xml import NAMESPACES, TWIPS_PER_PT, unescaped
 from generator.values import Struct, field, replace
@@ -46,7 +46,7 @@ _SET_OUT: Final = frozenset("\t\n")
 _PROPERTIES, _END_OF_PROPERTIES = "<w:pPr>", "</w:pPr>"
 _TABLE, _END_OF_TABLE = "<w:tbl>", "</w:tbl>"
 _REPEATED: Final = "<w:tblHeader/>"
-_NARROW: Final = "<w:tblCellMar>"
+_OWN_MARGIN: Final = re.compile('<w:tblCellMar><w:left w:w="([0-9]+)"')
 _COLUMN: Final = re.compile('<w:gridCol w:w="([0-9]+)"/>')
 _INLINE: Final = re.compile(
     '<w:r>(?:<w:rPr>(?P<look>.*?)</w:rPr>)?(?:<w:t xml:space="preserve">(?P<run>[^<]*)</w:t>)?'
@@ -178,7 +178,8 @@ class Reader:
 
     def _rows(self, table: str) -> Iterator[tuple[Line, ...]]:
         """The rows of a table in each of the ways, the first with its head."""
-        margin = NARROW_MARGIN if _NARROW in table else CELL_MARGIN
+        own = _OWN_MARGIN.search(table)
+        margin = int(own[1]) if own else CELL_MARGIN
         widths = [int(width) - 2 * margin for width in _COLUMN.findall(table)]
         head, first = 0.0, True
         rows = list(_all(table, "w:tr"))

@@ -175,12 +175,12 @@ class Heights:
     def _table(self, item: Table, room: int) -> float:
         body = self._types["TableSmall" if item.small else "TableText"]
         widths = self._widths_of(item, room)
+        margin = cell_margin(room, len(widths))
         heads = [tuple(head_of(column) for column in item.columns)]
         rows = [tuple(printed(cell) for cell in row.cells) for row in item.rows]
         caption = self._types["Caption"].height([item.caption], room) if item.caption else OVER_TABLE
         return caption + sum(
-            max(body.height([text], width - 2 * cell_margin(room)) for text, width in zip(row, widths, strict=True))
-            + _RULE
+            max(body.height([text], width - 2 * margin) for text, width in zip(row, widths, strict=True)) + _RULE
             for row in heads + rows
         )
 

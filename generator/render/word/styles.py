@@ -35,11 +35,15 @@ CELL_MARGIN: Final = 85
 
 NARROW_MARGIN: Final = 40
 _NARROW: Final = twips(60)
+_MANY_COLUMNS: Final = 6
+_MARGIN_OF_MANY: Final = 57
 
 
-def cell_margin(line: int) -> int:
-    """The space at both sides of a cell in a table on a line: less on a narrow one, whose words want the room."""
-    return NARROW_MARGIN if line < _NARROW else CELL_MARGIN
+def cell_margin(line: int, columns: int) -> int:
+    """The space at both sides of a cell in a table: less where its words want the room."""
+    if line < _NARROW:
+        return NARROW_MARGIN
+    return CELL_MARGIN if columns < _MANY_COLUMNS else _MARGIN_OF_MANY
 
 
 BOLD: Final = "<w:b/><w:bCs/>"

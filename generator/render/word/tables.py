@@ -13,7 +13,7 @@ from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
 from generator.render.word.inline import printed, runs
 from generator.render.word.paper import Paper, WidthsOf, number_bookmark, parted_number
-from generator.render.word.styles import BOLD, CELL_MARGIN, NARROW_MARGIN, cell_margin, edge, spacing
+from generator.render.word.styles import BOLD, CELL_MARGIN, cell_margin, edge, spacing
 
 KEPT_WHOLE: Final = 6
 """Tables of at most so many rows stay on one page."""
@@ -33,7 +33,8 @@ def table(block: Table, paper: Paper) -> Iterator[str]:
     widths = paper.widths_of(block, paper.line)
     yield _above(block, paper)
     told = block.description or block.caption
-    own = NARROW_MARGIN if cell_margin(paper.line) == NARROW_MARGIN else 0
+    margin = cell_margin(paper.line, len(widths))
+    own = 0 if margin == CELL_MARGIN else margin
     yield xml.table_start(
         widths, indent=0, caption=block.caption, description=told, header=_has_header(block), margin=own
     )
@@ -97,12 +98,12 @@ def _lowest(block: Table, texts: list[list[str]], shares: tuple[int, ...], line:
         if sum(needs) <= line:
             tried.append(_widened(shares, needs, line))
             tried.append(_widened(needs, least, line))
-    size = _small_or_not(block.small)
+    size, margin = _small_or_not(block.small), cell_margin(line, len(shares))
     heads = [(head_of(column), text_width_pt(head_of(column), size, True)) for column in block.columns]
     rows = [[(text, text_width_pt(text, size)) for text in cells] for cells in zip(*texts, strict=True)]
 
     def lines(widths: tuple[int, ...]) -> int:
-        room = [(width - 2 * cell_margin(line)) / xml.TWIPS_PER_PT - SLACK_PT for width in widths]
+        room = [(width - 2 * margin) / xml.TWIPS_PER_PT - SLACK_PT for width in widths]
         return _highest(heads, room, size, True) + sum(_highest(row, room, size) for row in rows)
 
     return min(dict.fromkeys(tried), key=lines)
@@ -164,10 +165,10 @@ def _needs(block: Table, texts: list[list[str]], widest_pt: Callable[..., float]
     """The least width of each column, in twips, at which no word of its title and the widest part of it hold."""
     size = _small_or_not(block.small)
     titled = widest_part_pt if widest_pt is widest_part_pt else _widest_word_pt
-    needs = []
+    needs, margin = [], cell_margin(line, len(block.columns))
     for column, cells in zip(block.columns, texts, strict=True):
         widest = max(titled([head_of(column)], size, True), widest_pt(cells, size))
-        needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * cell_margin(line))
+        needs.append(ceil((widest + SLACK_PT) * xml.TWIPS_PER_PT) + 2 * margin)
     return tuple(needs)
 
 
@@ -253,29 +254,37 @@ def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> It
 def _header(columns: tuple[Column, ...], widths: tuple[int, ...], style: str) -> str:
     head = "TableHead" if style == "TableText" else "TableSmallHead"
     cells = (
-        xml.cell(width, xml.paragraph(head, xml.run(head_of(column)), _ALIGN[column.align]), _BOTTOM)
-        for column, width in zip(columns, widths, strict=True)
+        xml.cell(width, xml.paragraph(head, xml.run(head_of(column)), _ALIGN[column.align]), sides + _BOTTOM)
+        for column, width, sides in zip(columns, widths, _sides(columns, ""), strict=True)
     )
     return xml.row("".join(cells), header=True)
 
 
 _BOTTOM: Final = '<w:vAlign w:val="bottom"/>'
-_GROUP: Final = f"<w:tcBorders>{edge('top', 6)}</w:tcBorders>"
-_TOTAL: Final = f"<w:tcBorders>{edge('top', 8)}</w:tcBorders>"
-_CELL_LOOK: Final = {"body": "", "group": _GROUP, "total": _TOTAL}
+_CELL_LOOK: Final = {"body": "", "group": edge("top", 6), "total": edge("top", 8)}
+
+
+def _sides(columns: tuple[Column, ...], above: str) -> Iterator[str]:
+    """The borders of each cell of a row: that above it, and upright ones beside what a pen writes."""
+    last = len(columns) - 1
+    for at, column in enumerate(columns):
+        left = edge("left", 4) if at and (column.for_pen or columns[at - 1].for_pen) else ""
+        right = edge("right", 4) if at < last and (column.for_pen or columns[at + 1].for_pen) else ""
+        borders = above + left + right
+        yield f"<w:tcBorders>{borders}</w:tcBorders>" if borders else ""
 
 
 def _row(row: Row, columns: tuple[Column, ...], widths: tuple[int, ...], style: str, keep: bool, paper: Paper) -> str:
     if row.kind not in _CELL_LOOK:
         raise ValueError(f"no such kind of row: {row.kind}")
-    look = _CELL_LOOK[row.kind]
+    looks = _sides(columns, _CELL_LOOK[row.kind])
     bold = "" if row.kind == "body" else BOLD
     kept = _KEEP if keep else ""
     contents = _group_cells(row.cells, widths, style) if row.kind == "group" else row.cells
     return xml.row(
         "".join(
             xml.cell(width, xml.paragraph(style, runs(content, paper, bold), kept + _ALIGN[column.align]), look)
-            for content, column, width in zip(contents, columns, widths, strict=True)
+            for content, column, width, look in zip(contents, columns, widths, looks, strict=True)
         )
     )
 
@@ -288,7 +297,8 @@ def _group_cells(cells: tuple[Inlines, ...], widths: tuple[int, ...], style: str
     if any(plain_text(content) for content in cells[1:]):
         return cells
     needed = text_width_pt(plain_text(cells[0]), 9 if style == "TableText" else 8, True)
-    room = [(width - 2 * CELL_MARGIN) / xml.TWIPS_PER_PT for width in widths]
+    margin = cell_margin(sum(widths), len(widths))
+    room = [(width - 2 * margin) / xml.TWIPS_PER_PT for width in widths]
     place = next((index for index, width in enumerate(room) if width >= needed), room.index(max(room)))
     moved: list[Inlines] = [()] * len(cells)
     moved[place] = cells[0]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from generator.document.model import CostRow
-from generator.render.workbook.sheet import Book, Sheet, lines_needed, words_whole
+from generator.render.workbook.sheet import Book, Sheet, lines_kept, lines_needed, words_whole
 
 COLUMNS: Final = (("column_clause", 9.0), ("column_title", 44.0), ("column_place", 30.0), ("column_lines", 26.0))
 WIDTHS: Final = tuple(width for _, width in COLUMNS)
@@ -36,4 +36,4 @@ def _write_row(sheet: Sheet, row: int, cost: CostRow) -> None:
     style = "section" if cost.is_part else "cell"
     for column, text in enumerate(told):
         sheet.text(row, column, text, style)
-    sheet.fit_row(row, max(map(lines_needed, told, WIDTHS)))
+    sheet.fit_row(row, max(*map(lines_needed, told, WIDTHS), lines_kept(told[LAST], WIDTHS[LAST])))

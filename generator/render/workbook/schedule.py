@@ -14,7 +14,16 @@ from typing import Final
 
 from generator.document.model import PricedRow, PricedSection
 from generator.drawing.measures import signed
-from generator.render.workbook.sheet import Book, Sheet, cell_text, lines_needed, money, whole_values, words_whole
+from generator.render.workbook.sheet import (
+    Book,
+    Sheet,
+    cell_text,
+    lines_kept,
+    lines_needed,
+    money,
+    whole_values,
+    words_whole,
+)
 from generator.values import Struct
 
 COLUMNS: Final = (
@@ -177,8 +186,7 @@ def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> 
     told = (priced.ref, where, _mixes_signed(priced), signed(priced.mix), clauses, kind)
     for column, text in enumerate(told):
         sheet.text(row, column, text)
-    widths = (width for _, width in COLUMNS)
-    sheet.fit_row(row, max(map(lines_needed, told, widths)))
+    sheet.fit_row(row, max(map(_lines, told, range(len(told)))))
     quantity = priced.quantity if priced.notional is None else priced.notional
     if quantity is None:
         sheet.blank(row, range(QUANTITY, UNIT), "cell")
@@ -189,6 +197,11 @@ def _write_line(sheet: Sheet, row: int, section_key: str, priced: PricedRow) -> 
     sheet.text(row, KEY, priced.key, "hidden")
     sheet.text(row, SECTION, section_key, "hidden")
     _write_price(sheet, row, priced)
+
+
+def _lines(text: str, column: int) -> int:
+    """Lines that a text takes in its column."""
+    return (lines_kept if column in (WHERE, CLAUSE) else lines_needed)(text, COLUMNS[column][1])
 
 
 def _mixes_signed(priced: PricedRow) -> str:

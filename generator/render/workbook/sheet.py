@@ -31,6 +31,7 @@ _FIGURE_PIXELS: Final = 7
 _EDGE_PIXELS: Final = 2
 _CELL_PIXELS: Final = 5
 _DASHED: Final = re.compile("[^-–]*[-–](?=.)")
+_KEPT_WHOLE: Final = str.maketrans({dash: f"\u2060{dash}\u2060" for dash in "-–"})
 _SPARE_FIGURES: Final = 0.7
 """What a line that we break wants to spare: programs set letters a little wider on one screen than on another."""
 
@@ -122,9 +123,10 @@ def whole_values(text: str) -> str:
 
 
 def words_whole(text: str, width: float) -> str:
-    """A text, a new line before each word that would break at its dash or hyphen in a column so many figures wide.
+    """A text, each word of which that would break at its dash or hyphen in a column so many figures wide is kept whole.
 
-    Office programs break behind them, and a mark against that would stand in what is looked for and copied.
+    Office programs break behind them. No line end is put: it would stay where the column is widened. The mark against
+    that stands in what is looked for and copied, so it is put nowhere else.
     """
     told, line = "", ""
     for word in text.split(" "):
@@ -134,12 +136,17 @@ def words_whole(text: str, width: float) -> str:
             continue
         begins = _DASHED.match(word)
         breaks = begins is not None and _fits(f"{line} {begins[0]}", width + 4 * _SPARE_FIGURES)
-        told, line = f"{told}{chr(10) if breaks else ' '}{word}", word
+        told, line = f"{told} {word.translate(_KEPT_WHOLE) if breaks else word}", word
     return told
 
 
+def lines_kept(text: str, width: float) -> int:
+    """Lines that text takes in a column, which has no more room than is sure in every program."""
+    return lines_needed(text, width - _SPARE_FIGURES)
+
+
 def _fits(line: str, width: float) -> bool:
-    return lines_needed(line, width - _SPARE_FIGURES) == 1
+    return lines_kept(line, width) == 1
 
 
 def row_height(lines: int) -> float:

@@ -325,6 +325,14 @@ PLANTS: Final[dict[str, Plant]] = {
         in_paper("specification", lambda it: replace(it, scope=("barn",)) if _is(it, "height_m") else it),
         ("'height_m' of 'barn', which is not there", "specification"),
     ),
+    "a value left to be settled for tender": Plant(
+        in_paper("specification", value("rake_depth_mm", "25 mm", "to-be-settled")),
+        ("clause 1.3 (first.depth) is for tender", "'rake_depth_mm' as still to be settled"),
+    ),
+    "days left to be settled on the card of a set for tender": Plant(
+        in_paper("sheet", value("layer_mm", "15 mm", "to-be-settled")),
+        ("mix-schedule, 'M1' is for tender", "'layer_mm' as still to be settled"),
+    ),
     # references
     "a clause that refers to one that is not in": Plant(
         in_library(

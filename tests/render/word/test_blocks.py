@@ -239,6 +239,18 @@ def test_a_column_left_to_a_pen_gives_nothing_of_its_width_to_words_beside_it() 
     assert fitting()(written, 10_000)[0] > 3000
 
 
+def test_upright_rules_part_what_a_pen_writes_from_what_is_beside_and_nothing_else_in_a_table() -> None:
+    titles = ("Wall", "Coat", "Done", "Signed")
+    columns = tuple(Column(title, 0.25, for_pen=title in titles[2:]) for title in titles)
+    data = paper(Table(columns, (Row((words("North"), words("first"), (), ())),)))
+    sides = [
+        [side for side in ("left", "right") if cell.find(f"w:tcPr/w:tcBorders/w:{side}", NAMES) is not None]
+        for cell in found(data, ".//w:tc")
+    ]
+    assert sides == 2 * [[], ["right"], ["left", "right"], ["left"]]
+    assert not found(paper(samples.JOINTS), ".//w:tcBorders/w:left")
+
+
 def test_a_groups_words_go_to_the_first_column_wide_enough() -> None:
     narrow = Table(
         (Column("Ref", 0.08), Column("Work", 0.92)),
@@ -549,6 +561,12 @@ def test_one_value_of_few_places_runs_on_in_the_text_of_its_clause() -> None:
     assert any(
         "Let it rest. Rest: M1: 7 days; M2: 3 days. Check:" in line.replace("\xa0", " ") for line in outline(data)
     )
+
+
+def test_a_value_that_runs_on_keeps_to_its_name_and_a_line_may_end_on_either_side_of_a_label() -> None:
+    data = in_a_clause(told(("Chimney stack", "20 mm"), ("Gable", "50 mm")))
+    said = "".join(map(str, part(data).itertext()))
+    assert "rest. Rest: Chimney stack:\u00a020\u00a0mm; Gable:\u00a050\u00a0mm. Check: Look." in said
 
 
 @pytest.mark.parametrize(

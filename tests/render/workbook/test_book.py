@@ -283,13 +283,13 @@ def test_a_run_of_clauses_stands_on_one_line_and_breaks_at_no_dash() -> None:
     numbers = "1.11, 2.1–2.2, 2.4–2.5, 11.8–11.20, 15.7, 16.13–16.14, 17.5"
     workbook = read(only_line(clauses=numbers))
     told = str(rows_by_key(schedule_of(workbook))["key-1.1"][4].value)
-    assert told.replace("\n", " ") == numbers
+    assert told.replace("\u2060", "") == numbers
     width = dict(COLUMNS)["column_clause"]
     assert any(line.endswith("–") for line in lines_of(numbers, width))
     assert not any(line.endswith("–") for line in lines_of(told, width))
     assert words_whole("4.9, 4.11", width) == "4.9, 4.11"
-    assert words_whole("Schoolroom walls (S-01)", 18.5) == "Schoolroom walls\n(S-01)"
-    assert words_whole("Rear wall, taking off (P-03)", 18.5) == "Rear wall, taking off\n(P-03)"
+    assert words_whole("Schoolroom walls (S-01)", 18.5) == "Schoolroom walls (S\u2060-\u206001)"
+    assert words_whole("Rear wall, taking off (P-03)", 18.5) == "Rear wall, taking off (P\u2060-\u206003)"
     assert words_whole("Dining room, outer wall (P-04)", 18.5) == "Dining room, outer wall (P-04)"
 
 

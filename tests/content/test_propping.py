@@ -1,0 +1,136 @@
+"""Loose old plaster is propped in all papers or in none: step, hold point, clause, line, hire, days, and its end."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from answers_text import wall
+from decided_cases import HERE, case
+from jobs import EXAMPLES, example
+from timed_jobs import planned, surface
+
+from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.assemble import assemble
+from generator.papers.steps import all_steps
+from generator.questionnaire.facts import View
+
+CEMENT = surface("off", "remove", removed="cement-render", removed_hold="loose")
+CEILING_OFF = surface("off", "remove", removed="lime-plaster", removed_hold="loose")
+RENDER = surface(
+    "coats", "render", render_kind="flat", panel_place="access", new_laths_m2="3", lath_gap_mm="9", dubbing_mm=None
+)
+PLASTER = surface(
+    "coats", "plaster", plaster_coats="three", plaster_surface="trowelled", new_laths_m2="0", lath_gap_mm="9",
+    cornice_m="0", old_plaster_beside="yes",
+)  # fmt: skip
+WASH = surface("wash", "limewash", old_coating="none", wash_colour="white", wash_mend_m2="0")
+REFIX = surface("held", "refix", refix_from_above="no", cornice_m="0")
+ROOM = {
+    "position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open",
+    "lead_paint": "none", "wall_painting": "none",
+}  # fmt: skip
+FRAME: dict[str, str] = {"masonry": "laths", "overhead": "no", "in_frame": "yes", "height_m": "5"}
+CEILING: dict[str, str] = {"masonry": "laths", "overhead": "yes", **ROOM}
+WALLS: dict[str, tuple[tuple[str, ...], dict[str, str]]] = {
+    "panels in a frame, cement off": ((CEMENT, RENDER), {**FRAME, "access": "scaffold"}),
+    "panels reached from the ground": ((CEMENT, RENDER), {**FRAME, "access": "ground"}),
+    "soffit outside": ((CEMENT, RENDER), {**FRAME, "overhead": "yes", "access": "scaffold"}),
+    "ceiling taken off alone": ((CEILING_OFF,), {**CEILING, "access": "deck"}),
+    "ceiling plastered": ((PLASTER,), {**CEILING, "access": "deck"}),
+    "loose plaster on brick": ((REFIX,), {**ROOM, "access": "tower"}),
+    "loose render on brick": ((REFIX,), {"access": "scaffold"}),
+}
+CLAUSES = ("safety.propping", "safety.propping-upright")
+CASES = [path.stem for path in sorted(HERE.glob("*.yaml"))]
+NAMES = [path.parent.name for path in EXAMPLES]
+LINES = {"plaster.propping", "plaster.propping-upright"}
+
+
+def made(name: str) -> Job:
+    works, answers = WALLS[name]
+    return planned(wall(*works, **answers), finish_date="2028-09-29")
+
+
+def places(job: Job, here: View) -> Iterator[str]:
+    """Where in the papers the props of a wall stand."""
+    steps = [told.entry for told in all_steps(job, here.path)]
+    tasks = {task.entry for task in job.programme.tasks() if task.path == here.path}
+    lines = [item for item in job.measured.items() if item.path == here.path]
+    yield from ["clause"] * any(job.serves(clause, here.path) for clause in CLAUSES)
+    yield from ["step"] * any("props" in step.holds for step in steps)
+    yield from ["step out"] * any(step.id.endswith("props-out") for step in steps)
+    yield from ["hold"] * ("props" in tasks)
+    yield from ["out"] * bool(tasks & {"props-out", "props-off"})
+    yield from ["line"] * (len([item for item in lines if item.entry.id in LINES]) == 1)
+    hire = [item.quantity for item in lines if item.entry.id == "plaster.props-weeks"]
+    yield from ["hire"] * (bool(hire) and bool(hire[0]))
+    yield from ["further week"] * any(item.entry.id == "rates.props-week" for item in lines)
+
+
+ALL = {"clause", "step", "step out", "hold", "out", "line", "hire", "further week"}
+
+
+@pytest.mark.parametrize("name", WALLS)
+def test_what_is_propped_has_its_place_in_every_paper(name: str) -> None:
+    job = made(name)
+    (here,) = job.facts.views("element")
+    assert set(places(job, here)) == ALL
+    table = outline(assemble(job).specification)
+    assert re.search(r"^Props of loose plaster, before work near it \|", table, re.M)
+
+
+@pytest.mark.parametrize("name", [*CASES, *NAMES])
+def test_a_wall_has_all_of_these_or_none(name: str) -> None:
+    job = example(name) if name in NAMES else case(name)
+    dated = job.programme.runs is not None
+    for here in job.facts.views("element"):
+        found = set(places(job, here)) if dated else set(places(job, here)) - {"hire"}
+        undated = set() if dated else {"hire", "hold", "out"}
+        assert found | undated in (ALL, undated), here.path
+
+
+def test_upright_plaster_outside_is_held_back_from_its_access_and_what_hangs_is_propped_before_it() -> None:
+    job = made("panels in a frame, cement off")
+    names = ("access-up", "props", "surface-marked", "take-off", "laid-bare", "props-off", "panel-coat", "laths-passed")
+    days = [next(task.start for task in job.programme.tasks() if task.entry == name) for name in names]
+    assert days == sorted(days)
+    told = [told.entry.id for told in all_steps(job, ("front",))]
+    steps = ("wall.access", "wall.prop-access", "remove.mark", "remove.show", "remove.props-out", "render.timbers")
+    assert [step for step in told if step in steps] == list(steps)
+    assert "screw props" not in outline(assemble(job).specification)
+    assert not job.facts.at_scope(("front",)).known("room_from_date")
+    soffit = made("soffit outside")
+    first = {task.entry: task for task in reversed([*soffit.programme.tasks()])}
+    props, up = first["props"], first["access-up"]
+    assert props.finish < up.start
+    told = [told.entry.id for told in all_steps(soffit, ("front",))]
+    assert told.index("wall.prop") < told.index("wall.access")
+
+
+@pytest.mark.parametrize(
+    ("works", "told_"),
+    [
+        ((REFIX, RENDER, WASH), {**FRAME, "access": "scaffold"}),
+        ((REFIX, PLASTER, WASH), {**CEILING, "access": "deck"}),
+    ],
+)
+def test_what_stays_is_pressed_once_its_props_are_out_and_washed_after_it(
+    works: tuple[str, ...], told_: dict[str, str]
+) -> None:
+    """Nobody washes round a prop; outside no room is kept closed."""
+    job = planned(wall(*works, **told_), finish_date="2028-09-29")
+    names = ("props", "refix", "props-out", "props-pressed", "prepare-wash", "strike-passed")
+    days = [next(task.start for task in job.programme.tasks() if task.entry == name) for name in names]
+    assert days == sorted(days)
+    told = [told.entry for told in all_steps(job, ("front",))]
+    steps = [step.id for step in told]
+    assert len([step for step in steps if step.endswith("props-out")]) == 1
+    out = next(number for number, step in enumerate(steps) if step.endswith("props-out"))
+    damp = max(number for number, step in enumerate(steps) if step in ("render.damp", "plaster.keep-damp"))
+    assert damp < out < steps.index("refix.proof") < steps.index("limewash.face")
+    inside = told_.get("position") == "indoors"
+    assert job.in_papers("refix.proof") is inside
+    assert job.in_papers("refix.proof-outside") is not inside
