@@ -49,7 +49,8 @@ class Scale(Struct, frozen=True):
         return self.paper / self.real
 
     def __str__(self) -> str:
-        return f"{self.paper}:{self.real}"
+        # apart and unparted: a copy that thins the colon leaves no number that could be another
+        return f"{self.paper}\u00a0:\u00a0{self.real}"
 
 
 SCALES: Final = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 5), Scale(1, 10), Scale(1, 20), Scale(1, 50))

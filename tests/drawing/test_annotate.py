@@ -81,17 +81,17 @@ def test_the_lines_from_what_is_measured_or_named_stay_whole_in_a_copy_of_a_hund
 
 
 def test_the_largest_scale_that_fits_is_taken() -> None:
-    assert str(scale_for(25, 10, (64, 40))) == "2:1"
-    assert str(scale_for(32.1, 10, (64, 40))) == "1:1"
-    assert str(scale_for(20, 41, (64, 40))) == "1:2"
-    assert str(scale_for(25, 10, (64, 40), largest=Scale(1, 1))) == "1:1"
-    assert str(scale_for(1000, 10, (64, 40))) == "1:20"
-    assert str(scale_for(2000, 10, (64, 40))) == "1:50"
-    assert str(scale_for(3200, 10, (64, 40))) == "1:50"
+    assert str(scale_for(25, 10, (64, 40))) == "2\u00a0:\u00a01"
+    assert str(scale_for(32.1, 10, (64, 40))) == "1\u00a0:\u00a01"
+    assert str(scale_for(20, 41, (64, 40))) == "1\u00a0:\u00a02"
+    assert str(scale_for(25, 10, (64, 40), largest=Scale(1, 1))) == "1\u00a0:\u00a01"
+    assert str(scale_for(1000, 10, (64, 40))) == "1\u00a0:\u00a020"
+    assert str(scale_for(2000, 10, (64, 40))) == "1\u00a0:\u00a050"
+    assert str(scale_for(3200, 10, (64, 40))) == "1\u00a0:\u00a050"
 
 
 def test_what_fits_no_scale_is_refused() -> None:
-    with pytest.raises(ValueError, match="fits no scale down to 1:50"):
+    with pytest.raises(ValueError, match="fits no scale down to 1\u00a0:\u00a050"):
         scale_for(3201, 10, (64, 40))
 
 

@@ -19,7 +19,7 @@ def bodies(drawing: Drawing) -> list[Polygon]:
 
 def test_each_coat_is_as_thick_as_the_scale_says() -> None:
     drawing = coats_section("masonry", ON_WALL)
-    assert "scale 1:1" in drawing.alt
+    assert "scale 1\u00a0:\u00a01" in drawing.alt
     widths = [bounds(body).right - bounds(body).left for body in bodies(drawing)]
     assert widths == pytest.approx([12, 10, 3])
 
@@ -63,8 +63,8 @@ def test_on_laths_nibs_hang_behind_through_every_gap() -> None:
 
 
 def test_laths_are_never_drawn_over_full_size() -> None:
-    assert "scale 1:1" in coats_section("laths", THREE_COATS[:1]).alt
-    assert "scale 2:1" in coats_section("masonry", THREE_COATS[:1]).alt
+    assert "scale 1\u00a0:\u00a01" in coats_section("laths", THREE_COATS[:1]).alt
+    assert "scale 2\u00a0:\u00a01" in coats_section("masonry", THREE_COATS[:1]).alt
 
 
 def test_each_number_is_led_to_its_own_coat() -> None:
@@ -82,7 +82,7 @@ def test_a_name_with_line_ends_is_put_on_lines_of_its_own() -> None:
 def test_words_are_taken_from_the_caller() -> None:
     words = replace(COAT_WORDS, masonry="Rubble", note="1 = {scale}")
     drawing = coats_section("masonry", ON_WALL, words=words)
-    assert {"Rubble", "1 = 1:1"} <= set(texts(drawing))
+    assert {"Rubble", "1 = 1\u00a0:\u00a01"} <= set(texts(drawing))
     assert "coats on rubble" in drawing.alt
 
 

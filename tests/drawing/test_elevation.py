@@ -39,11 +39,11 @@ def square(wide: float, high: float) -> tuple[Point, ...]:
 @pytest.mark.parametrize(
     ("corners", "room", "scale"),
     [
-        (square(14.8, 6.5), ROOM_MM, "1:150"),
-        (square(14.8, 6.5), LOW_ROOM_MM, "1:200"),
-        (GABLE, ROOM_MM, "1:150"),
-        (square(0.6, 0.4), ROOM_MM, "1:10"),
-        (square(199.0, 20.0), ROOM_MM, "1:2000"),
+        (square(14.8, 6.5), ROOM_MM, "1\u00a0:\u00a0150"),
+        (square(14.8, 6.5), LOW_ROOM_MM, "1\u00a0:\u00a0200"),
+        (GABLE, ROOM_MM, "1\u00a0:\u00a0150"),
+        (square(0.6, 0.4), ROOM_MM, "1\u00a0:\u00a010"),
+        (square(199.0, 20.0), ROOM_MM, "1\u00a0:\u00a02000"),
     ],
 )
 def test_the_scale_is_the_largest_of_the_series_that_fits(corners: tuple[Point, ...], room: Point, scale: str) -> None:
@@ -61,7 +61,7 @@ def test_outline_and_bar_are_as_long_as_the_scale_says() -> None:
     assert any(box.right - box.left == pytest.approx(14_800 / 150) for box in outlines)
     steps = [part for part in made.primitives if isinstance(part, Rect) and part.height < 2.0]
     assert {round(step.width, 3) for step in steps} == {round(2_000 / 150, 3)}
-    assert texts(made)[-7:] == ["0", "2", "4", "6", "8", "10 m", "Scale 1:150"]
+    assert texts(made)[-7:] == ["0", "2", "4", "6", "8", "10 m", "Scale 1\u00a0:\u00a0150"]
 
 
 def test_heights_too_near_one_another_are_told_once() -> None:

@@ -29,7 +29,7 @@ def slips(drawing: Drawing) -> list[Polygon]:
 
 def test_the_mortar_is_as_thick_at_edge_and_pot_and_as_far_from_the_face_as_the_scale_says() -> None:
     drawing = flaunching_section(USUAL)
-    assert "scale 1:5" in drawing.alt
+    assert "scale 1\u00a0:\u00a05" in drawing.alt
     (start, bed), (_, edge), (pot, top), _ = body(drawing).points
     assert bed - edge == pytest.approx(25 / 5)
     assert bed - top == pytest.approx(75 / 5)

@@ -25,11 +25,11 @@ def units(drawing: Drawing) -> list[Polygon]:
 @pytest.mark.parametrize(
     ("width", "depth", "scale", "factor"),
     [
-        (6, 12, "2:1", 2),
-        (10, 25, "1:1", 1),
-        (25, 50, "1:2", 0.5),
-        (60, 120, "1:5", 0.2),
-        (60, 280, "1:10", 0.1),
+        (6, 12, "2\u00a0:\u00a01", 2),
+        (10, 25, "1\u00a0:\u00a01", 1),
+        (25, 50, "1\u00a0:\u00a02", 0.5),
+        (60, 120, "1\u00a0:\u00a05", 0.2),
+        (60, 280, "1\u00a0:\u00a010", 0.1),
     ],
 )
 def test_width_and_depth_are_drawn_to_the_scale_stated(width: float, depth: float, scale: str, factor: float) -> None:
@@ -46,7 +46,7 @@ def test_a_section_through_a_usual_joint_stands_full_size_in_the_narrow_column_o
         drawing = joint_section(width, 25, (12.5, 12.5), "flush")
         assert drawing.width_mm <= 54
         assert drawing.height_mm < 57
-        assert drawing.alt.startswith("Section, scale 1:1.")
+        assert drawing.alt.startswith("Section, scale 1\u00a0:\u00a01.")
 
 
 def test_dimensions_state_the_given_width_and_depth() -> None:
@@ -121,7 +121,7 @@ def test_one_layer_is_said_in_the_singular() -> None:
 def test_words_are_taken_from_the_caller_as_they_are() -> None:
     words = replace(JOINT_WORDS, old="{7*7} <b>&", finish="{profile} {scale}")
     written = texts(joint_section(10, 25, (25,), "flush", words=words))
-    assert {"{7*7} <b>&", "flush 1:1"} <= set(written)
+    assert {"{7*7} <b>&", "flush 1\u00a0:\u00a01"} <= set(written)
 
 
 @pytest.mark.parametrize(

@@ -53,11 +53,11 @@ def test_each_face_lies_across_the_way_it_looks_and_on_that_side_of_the_compass(
 
 def test_lengths_are_to_scale_where_the_width_is_known_and_dashed_where_it_is_not() -> None:
     drawing = orientation(FOUR)
-    assert "1:750" in drawing.alt
+    assert "1\u00a0:\u00a0750" in drawing.alt
     lengths = {bool(stroke.dash): math.dist(*stroke.points) for stroke in strokes(drawing)}
     assert lengths[False] == pytest.approx(9400 / 750)
     assert [bool(stroke.dash) for stroke in strokes(drawing)].count(True) == 1
-    assert "Scale 1:750" in texts(drawing)
+    assert "Scale 1\u00a0:\u00a0750" in texts(drawing)
 
 
 def test_without_any_width_there_is_no_scale_to_read() -> None:

@@ -104,5 +104,6 @@ def test_the_caption_says_that_it_is_no_survey_and_the_alternative_text_what_it_
     assert figure is not None
     assert "not a survey" in figure.caption
     told = block_text(figure)
-    for words in ("scale 1:150", "9.4 m wide and 8 m high", "a gable", "vent, 0.5 m by 0.6 m", "A, repointing, M3"):
+    sizes = ("scale 1\u00a0:\u00a0150", "9.4 m wide and 8 m high", "vent, 0.5 m by 0.6 m")
+    for words in (*sizes, "a gable", "A, repointing, M3"):
         assert words in told
