@@ -22,8 +22,8 @@ _MADE: Final = ("stuff-cools", "stuff-rests")
 """What is made of lime and sand before it is laid, to rest; hair goes in last, on the day."""
 _SAMPLED: Final = ("special-sand", "putty", "hair", "laths", "units", "gutters", "lime", "quicklime")
 """What is ordered once its sample has been accepted."""
-_SETTLED: Final = ("consent", "discharge")
-"""What is no purchase, and waits for no contract."""
+_SETTLED: Final = ("consent", "discharge", "flues-serve")
+"""What is no purchase of the contractor, and waits for no contract."""
 
 
 def orders(
@@ -111,6 +111,7 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
         "service": lambda task: task.entry == "service-freed",
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
+        "flues-serve": lambda task: task.entry == "flues-off" and _is_lived_by(facts.at_scope(task.path)),
         "consent": lambda task: False,
     }
 
@@ -122,6 +123,11 @@ def _fills(task: Task) -> bool:
 
 def _renews_gutters(here: View) -> bool:
     return bool(here.number("gutter_renewed_m"))
+
+
+def _is_lived_by(here: View) -> bool:
+    """Whether the flues of a stack serve what a household is given by other means while they are shut off."""
+    return not {"heating", "hot-water", "cooking"}.isdisjoint(here.texts("flues_serve"))
 
 
 def _is_scaffold(here: View) -> bool:

@@ -1644,3 +1644,12 @@ def test_plants_cut_already_are_drawn_dead_though_other_causes_of_their_wall_are
     assert "repoint.growth-dead" in {item.entry.id for item in dead.measured.items()}
     assert "growth-cut-in-nesting" in {item.code for item in live.findings}
     assert "growth-cut-in-nesting" not in {item.code for item in dead.findings}
+
+
+def test_hot_water_by_other_means_is_settled_weeks_before_the_flue_that_gave_it_is_shut_off() -> None:
+    made = hearth()
+    (settled,) = [order for order in made.programme.orders if order.thing == "flues-serve"]
+    (off,) = days_of(made, "stack", "flues-off")
+    assert (off.start - settled.by).days >= 14
+    assert settled.what.startswith("By the client")
+    assert not [order for order in topped(answered_work()).programme.orders if order.thing == "flues-serve"]

@@ -88,3 +88,24 @@ def test_a_binder_of_two_walls_is_barred_on_neither() -> None:
     told = [item.instruction for item in made.findings if item.code == "asked-binder-with-reason"]
     assert len(told) == 2
     assert all("on no wall that has another mix" in text for text in told)
+
+
+def test_loose_old_harl_is_taken_off_as_plaster_is_and_the_papers_say_so_of_a_wall_outside() -> None:
+    """What had failed of a lime render was in no line, since cement render alone was asked for."""
+    off = work("off", work="remove", removed="lime-plaster", removed_hold="loose", face_area_m2="6")
+    outside = job(answers(wall(off)))
+    assert outside.serves("removal.lime-render", ("front", "off"))
+    assert "remove.lime-plaster-walls" in {item.entry.id for item in outside.measured.items()}
+    assert not example("mill-house").serves("removal.lime-render", ("dining-room", "take-off"))
+    assert "Lime render and harl" in shipped().questionnaire.questions["removed"].how
+
+
+def test_who_names_a_feature_reads_that_its_joints_stay_shut() -> None:
+    """A wall's own bee boles were named to be guarded, and so its repointing was closed in silence."""
+    library = shipped()
+    assert "Open no joint of a feature" in library.clauses["raking-out.guarded"].text
+    assert "No joint of what is named is opened" in library.questionnaire.questions["sensitive_features"].why
+
+
+def test_a_stone_on_a_wall_without_a_scaffold_is_let_down_inside_none() -> None:
+    assert "inside the scaffold" not in shipped().clauses["safety.pots"].text

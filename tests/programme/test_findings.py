@@ -86,6 +86,9 @@ CASES: dict[str, tuple[list[str], dict[str, str | None], set[str]]] = {
     "order-before-tender": ([wall()], {
         "tender_return_date": "2027-05-06", "query_date": None,
     }, {"tender_return_date", "start_date"}),
+    "award-before-tender": ([wall()], {
+        "tender_return_date": "2027-05-06", "query_date": None,
+    }, {"tender_return_date", "start_date"}),
     "few-days-to-choose": ([wall()], {
         "tender_return_date": "2027-04-02", "query_date": None,
     }, {"tender_return_date", "start_date"}),
