@@ -120,8 +120,15 @@ def _joint_m_per_m2(here: View, library: Library) -> float | None:
 
 def dubbing(here: View, library: Library) -> Quantities:
     """The filling of hollows in place, in litres: a millimetre over a square metre is one."""
-    area, mean_mm = here.number("treated_area_m2"), here.number("dubbing_mm")
+    area, mean_mm = here.number("treated_area_m2"), hollows_mm(here)
     return {"dubbing_l": rounded(area * mean_mm, 1)} if area and mean_mm else {}
+
+
+def hollows_mm(here: View) -> Decimal:
+    """The mean depth of the hollows that are filled before coats; laths and a float coat below a finish have none."""
+    if here.text("masonry") == "laths" or here.text("plaster_coats") == "finish":
+        return Decimal(0)
+    return here.number("dubbing_mm") or Decimal(0)
 
 
 def firm_parts(here: View, library: Library) -> Quantities:

@@ -9,7 +9,7 @@ from generator.library.model import Library
 from generator.lime import coats, joints
 from generator.lime.deep_joints import deep_void_l
 from generator.measure.outputs import LAY
-from generator.measure.quantities import joint_of, joint_share, treated_range, unit_of
+from generator.measure.quantities import hollows_mm, joint_of, joint_share, treated_range, unit_of
 from generator.questionnaire.facts import View
 from generator.values import Range, total
 
@@ -219,7 +219,7 @@ def _dubbing_l_per_m2(here: View) -> float:
     Those of an earth wall are filled with earth.
     """
     on_surface = here.text("work") in ("plaster", "render") and here.text("masonry") != "earth"
-    return (here.real("dubbing_mm") or 0.0) if on_surface and _is_first(here) else 0.0
+    return float(hollows_mm(here)) if on_surface and _is_first(here) else 0.0
 
 
 def _is_first(here: View) -> bool:

@@ -61,3 +61,9 @@ def test_what_hangs_on_an_unasked_question_of_the_wall_is_not_asked_either() -> 
         assert not asked(made, ("front", "repoint"), name)
     for name in ("ground_remains", "causes_sum", "flue_sum", "conservator_sum"):
         assert not asked(made, PROJECT, name)
+
+
+def test_hollows_are_asked_where_coats_lie_on_the_wall_and_not_under_a_finish_coat_alone() -> None:
+    for coats, is_asked in (("two", True), ("three", True), ("finish", False)):
+        made = job(answers(wall(work("p", work="plaster", plaster_coats=coats), masonry="brick", id_="front")))
+        assert asked(made, ("front", "p"), "dubbing_mm") == is_asked

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from answers_text import wall, work
 from jobs import example
-from timed_jobs import planned, surface
+from timed_jobs import codes, planned, surface
 
 from generator.document.model import plain_text
 from generator.job.job import Job
@@ -128,6 +128,24 @@ def test_two_rooms_with_one_setting_mix_on_other_coats_have_a_panel_each() -> No
     )
     works = works_of(setting.mix, made.facts, Outputs(made.library))
     assert [len(one.work.panels_m2) for one in works] == [1, 1]
+
+
+@pytest.mark.parametrize("masonry", ["brick", "earth"])
+def test_a_finish_coat_alone_lies_on_a_float_coat_whose_hollows_nobody_asks_for_fills_or_pays(masonry: str) -> None:
+    def finished(dubbing_mm: str) -> Job:
+        coat = surface(
+            "p", "plaster", plaster_coats="finish", plaster_surface="trowelled", base_coats="sound-lime",
+            dubbing_mm=dubbing_mm, cornice_m="0",
+        )  # fmt: skip
+        told = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
+        return planned(wall(coat, masonry=masonry, joint_width_mm=None, **told), finish_date="2028-09-29")
+
+    hollow, even = finished("40"), finished("0")
+    assert in_place_l(hollow) == pytest.approx(in_place_l(even))
+    assert [day.task for found in hollow.measured.batches for day in found.made.days] == [""]
+    assert {task.key for task in hollow.programme.tasks()} == {task.key for task in even.programme.tasks()}
+    assert not [item.entry.id for item in hollow.measured.items() if "dubbing" in item.entry.id]
+    assert not {"deep-dubbing", "deep-hollows-in-earth"} & codes(hollow)
 
 
 @pytest.mark.parametrize("name", ["garden-front", "mill-house", "toll-house", "winter-plaster"])

@@ -37,6 +37,9 @@ _SPARE: Final = 1.02
 OVER_HEADS: Final = 100
 """The room over two heads side by side."""
 
+_HEAD_SHARE: Final = 0.25
+"""How much of a page a head fills at the most; what it leads begins below it, so that no page holds a head alone."""
+
 _RULE: Final = 30
 PARAGRAPHS: Final = {
     "body": "BodyText", "label": "Label", "facts": "Facts", "small": "SmallText", "lead": "Lead",
@@ -188,7 +191,8 @@ class Heights:
 def placed(sections: Iterable[Section], geometry: Geometry, heights: Heights) -> Iterator[Section]:
     """The sections, those that continue on a page only where they fit it whole, else on a page of their own.
 
-    What is higher than a page with its narrow column goes on over pages work by work, each with what fits beside it.
+    What is higher than a page with its narrow column goes on over pages work by work, each with what fits beside it;
+    so does what fits a page and not the rest of one below a head.
     """
     used = 0.0
     held = list(sections)
@@ -232,12 +236,12 @@ class _Sheet(Struct, frozen=True):
     def parted(self, section: Section, used: float | None) -> Iterator[tuple[Section, float]]:
         """A section as it stands on a page from a height on, or on the next; what no page holds whole, on several.
 
-        Each with how high it stands.
+        So does what fits the page of its head but for a little. Each with how high it stands.
         """
         needs = self.needs(section)
         if used is not None and used + needs <= self.whole:
             yield section, needs
-        elif needs <= self.whole:
+        elif needs <= self.whole and (used is None or used > _HEAD_SHARE * self.whole):
             yield replace(section, continues=False), needs
         else:
             yield from ((part, self.needs(part)) for part in self._over_pages(section, used or 0.0))

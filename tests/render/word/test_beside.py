@@ -146,6 +146,23 @@ def test_works_of_one_section_go_on_over_pages_each_with_what_fits_beside_it_and
     assert told.count("Step 29.") == told.count("Day 19") == 3
 
 
+def test_a_sheet_a_little_higher_than_its_page_leaves_no_page_with_its_head_alone() -> None:
+    """Four works that fill a page but for three lines begin below the head, and the last of them goes on overleaf."""
+    works = [block for at in range(4) for block in (Heading(2, (Text(f"Work {at}"),)), steps(14, 1 + 14 * at))]
+    document = sheet(tuple(works))
+    lead, body = document.sections
+    described = replace(lead, blocks=(*lead.blocks, samples.body(WORDS * 6)))
+    data = specification(replace(document, sections=(described, body)))
+    assert faults(data) == []
+    assert kinds(data) == ["nextPage", "continuous", "nextPage"]
+    told = [text_of(one) for one in part(data).iter(f"{{{W}}}p")]
+    assert [told.count(f"Work {at}") for at in range(4)] == [1, 1, 1, 1]
+    ends = [
+        index for index, one in enumerate(part(data).iter(f"{{{W}}}p")) if one.find("w:pPr/w:sectPr", NAMES) is not None
+    ]
+    assert ends[0] < told.index("Work 0") < told.index("Work 2") < ends[1] < told.index("Work 3")
+
+
 def test_steps_count_on_through_a_sheet_and_begin_anew_on_the_next() -> None:
     document = sheet((steps(2),), (steps(2, 3),))
     data = specification(replace(document, sections=(*document.sections, Section((head(2), steps(2))))))
