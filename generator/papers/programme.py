@@ -67,9 +67,11 @@ def _longer_waits(job: Job) -> str:
 def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
     """The waits of such kinds that are longer with the slowest by more than a few days, by those days."""
     waits: dict[tuple[float, float], dict[str, list[Task]]] = {}
+    figure = job.library.figure("longer_wait_days")
+    least = float(str(figure.value)) if figure is not None else 0.0
     for task in job.programme.tasks():
         longest, likely = task.why.days.high, _likely_days(job, task)
-        if task.kind in kinds and longest - likely >= _FEW_DAYS:
+        if task.kind in kinds and longest - likely >= max(least, _DUST):
             waits.setdefault((longest, likely), {}).setdefault(task.label, []).append(task)
     again = {label for label, nr in Counter(label for labels in waits.values() for label in labels).items() if nr > 1}
     told = (
@@ -275,8 +277,7 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy, *, is_dated: bool) -> 
     return row(job, part, PROJECT, own)
 
 
-_FEW_DAYS: Final = 4
-"""What waits less than that longer moves no date of the papers by much, and is left to the record."""
+_DUST: Final = 1e-9
 _COPED: Final = "copings_covered_date"
 _PACED: Final = ("operation", "likely", "spread", "people")
 _PROGRAMME: Final[Makers] = {
