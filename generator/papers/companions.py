@@ -24,7 +24,7 @@ from generator.document.model import (
     plain_text,
 )
 from generator.document.template import PaperPart, filled
-from generator.job.job import Job, words
+from generator.job.job import Job, grouped, words
 from generator.papers.companion_records import records
 from generator.papers.companion_survey import survey
 from generator.papers.making import (
@@ -271,18 +271,26 @@ def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:
 
 def _mortar(job: Job, part: PaperPart, scope: Scope, told: set[str]) -> Row:
     placed = job.mixes_placed(scope.path)
-    own = {
-        "where": place_told(job, scope.path),
-        "mortars": joined([mixes_told([mix.ref]) if mix.ref in told else _made_of(job, mix) for mix in placed], "; "),
-    }
+    alike = grouped(
+        placed, lambda mix: mix.ref if mix.ref in told else "; ".join(each.text for each in _as_made(job, mix))
+    )
+    mortars = [mixes_told([mixes[0].ref]) if mixes[0].ref in told else _made_of(job, mixes) for mixes in alike.values()]
+    own = {"where": place_told(job, scope.path), "mortars": joined(mortars, "; ")}
     told.update(mix.ref for mix in placed)
     return row(job, part, scope.path, own, job.word("nothing"))
 
 
-def _made_of(job: Job, mix: Mix) -> Inlines:
-    """A mix with its gauge and its sand, by which it can be made again."""
+def _made_of(job: Job, mixes: Sequence[Mix]) -> Inlines:
+    """Mixes of one gauge and sand with these, by which they can be made again."""
+    gauge, sand = _as_made(job, mixes[0])
+    named = joined([job.mix_named(mix) for mix in mixes], "; ")
+    return (*named, Text(" "), *job.told("owner-mortar", gauge=gauge, sand=sand))
+
+
+def _as_made(job: Job, mix: Mix) -> tuple[Value, Value]:
+    """The gauge and the sand of a mix."""
     gauge, sand = (Value(name, mix.path, job.facts.spoken(mix.path, name)) for name in ("mix_gauge", "mix_sand"))
-    return (*job.mix_named(mix), Text(" "), *job.told("owner-mortar", gauge=gauge, sand=sand))
+    return gauge, sand
 
 
 _OWNER: Final[Makers] = {

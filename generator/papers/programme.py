@@ -65,11 +65,11 @@ def _longer_waits(job: Job) -> str:
 
 
 def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
-    """The waits of such kinds that are longer with the slowest, those of the same days together."""
+    """The waits of such kinds that are longer with the slowest by more than a few days, by those days."""
     waits: dict[tuple[float, float], dict[str, list[Task]]] = {}
     for task in job.programme.tasks():
         longest, likely = task.why.days.high, _likely_days(job, task)
-        if task.kind in kinds and longest > likely:
+        if task.kind in kinds and longest - likely >= _FEW_DAYS:
             waits.setdefault((longest, likely), {}).setdefault(task.label, []).append(task)
     again = {label for label, nr in Counter(label for labels in waits.values() for label in labels).items() if nr > 1}
     told = (
@@ -186,10 +186,17 @@ def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
     if len(people) == 1:
         caption = job.word("gangs-alike", outputs=part.caption, people=people.pop())
         part = replace(part.without_columns(("people",)), caption=caption)
-    leads = [_led(job, told[0], [on for it, on in places.items() if it[0] == told[0]], places[told]) for told in places]
+    paced: dict[tuple[str, ...], list[str]] = {}
+    for told, works in places.items():
+        paces = [on for it, on in places.items() if it[0] == told[0]]
+        lead = _at_least(job, _led(job, told[0], paces, works), told[1])
+        alone = (
+            lead if lead != told[0] or ":" in lead else ""
+        )  # one of some walls, or of least days, has a row of its own
+        paced.setdefault((alone, *told[2:]), []).append(lead)
     rows = [
-        row(job, part, PROJECT, dict(zip(_PACED, map(words, (_at_least(job, lead, told[1]), *told[2:])), strict=True)))
-        for lead, told in zip(leads, places, strict=True)
+        row(job, part, PROJECT, dict(zip(_PACED, map(words, ("; ".join(leads), *told[1:])), strict=True)))
+        for told, leads in paced.items()
     ]
     if rows:
         yield part.table(rows, "table:gangs")
@@ -268,6 +275,8 @@ def _order_row(job: Job, part: PaperPart, order: OrderBy, *, is_dated: bool) -> 
     return row(job, part, PROJECT, own)
 
 
+_FEW_DAYS: Final = 4
+"""What waits less than that longer moves no date of the papers by much, and is left to the record."""
 _COPED: Final = "copings_covered_date"
 _PACED: Final = ("operation", "likely", "spread", "people")
 _PROGRAMME: Final[Makers] = {

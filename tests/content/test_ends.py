@@ -106,7 +106,7 @@ def test_the_rest_is_taken_off_when_its_trial_has_been_looked_at_again_and_the_s
     assert made.facts.at_scope(("rear", "take-off")).day("rest_start_date") == off.start
     told = re.escape(month_day_short(off.start))
     assert re.search(rf"^After its trial, from \| {told} \|", sheet_of("mill-house", ("rear",)), re.M)
-    released = "again 2 weeks after its trial, and only then releases the rest of it in writing"
+    released = "again 2 weeks after its trial, and only then releases the rest in writing"
     assert released in specification("mill-house")
 
 

@@ -170,7 +170,8 @@ def unreached() -> dict[str, set[str]]:
     search.try_answers(
         winter.replace("work: plaster\n", "work: plaster\n    asked_binder: hot-mix\n"), clean=lambda facts: facts
     )
-    for together in ({}, {"position": "indoors"}, {"lightning_conductor": "yes", "services_hidden": "a strip"}):
+    conductor = {"lightning_conductor": "yes", "services_hidden": "a strip"}
+    for together in ({}, {"faces": "south"}, {"position": "indoors"}, conductor):
         search.try_answers(behind_one_scaffold(**together), clean=lambda facts: facts)
     search.try_answers(one_on_the_other(), clean=lambda facts: facts)
     search.try_answers(one_on_the_other(stands_on="a"), clean=lambda facts: facts)

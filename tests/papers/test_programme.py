@@ -15,30 +15,31 @@ NAMES = [path.parent.name for path in EXAMPLES]
 
 def test_waits_in_working_days_are_told_apart_from_those_in_days() -> None:
     found = example("mill-house")
-    (told,) = re.findall(r"The slowest waits longer, (.*?)\. ", specification("mill-house"))
-    days, worked = told.split("; in working days: ")
+    days, worked = longer_waits("mill-house").split("; in working days: ")
     kinds = {task.label: task.kind for task in found.programme.tasks()}
     assert kinds["causes put right under the sum, and proved"] == "hold"
     assert "causes put right under the sum, and proved" in worked
     assert not any(label in days for label, kind in kinds.items() if kind == "hold")
 
 
-def test_the_wait_of_a_coat_is_told_as_long_as_its_sheet_tells_it() -> None:
+def longer_waits(name: str) -> str:
+    (told,) = re.finditer(r"The slowest waits longer, by four days or more (.*?)\. ", specification(name))
+    return told[1]
+
+
+def test_a_wait_that_is_longer_by_few_days_than_its_sheet_tells_is_not_told() -> None:
     found = example("mill-house")
     (coat,) = (view for view in found.facts.views("coat") if view.text("coat") == "render-base")
-    told = coat.spoken("next_coat_days").split()[0]
     assert coat.number("next_coat_days") > coat.number("wait_days")  # type: ignore[operator]
-    assert re.search(rf"base coat stiffens \d+, not {told}\b", specification("mill-house"))
+    assert "base coat stiffens" not in longer_waits("mill-house")  # 10 in place of 9, though its thumb test is on day 7
 
 
 def test_a_wait_that_is_longer_by_other_days_elsewhere_names_its_mixes() -> None:
-    for name in ("mill-house", "toll-house"):
-        (told,) = re.findall(r"The slowest waits longer, (.*?)\. ", specification(name))
-        hardens = re.findall(r"deep filling hardens \((.*?)\)", told)
-        assert len(hardens) == 2
-        assert any(mixes.startswith("M2") for mixes in hardens)  # the hydraulic mix hardens in fewer days
-        assert "deep filling hardens" not in re.sub(r"deep filling hardens \(", "", told)
-    assert "dubbing hardens 14" in re.findall(r"The slowest waits longer, (.*?)\. ", specification("mill-house"))[0]
+    told = longer_waits("mill-house")
+    covered = re.findall(r"kept covered \((.*?)\)", told)
+    assert len(covered) == len(set(covered)) > 2
+    assert "kept covered" not in re.sub(r"kept covered \(", "", told)
+    assert "dubbing hardens 14" in told
 
 
 def test_the_day_on_which_the_mixing_place_is_set_up_is_told_in_the_programme_and_where_mixes_hang() -> None:
