@@ -310,7 +310,7 @@ class TestOwner:
         assert f"from {made.facts.spoken(plaster, 'lime_start_date')} to {barred}" in text
         for place in (("dining-room",), ceiling):
             first, last = (made.facts.spoken(place, name) for name in ("room_from_date", "room_back_date"))
-            assert f"{made.facts.title(place)}: room closed from {first} to {last}" in text
+            assert f"{made.facts.title(place)}: room closed {first} to {last}" in text
         (on_sheet,) = re.findall(r"^Floor barred to \|.*", outline(assemble(made).specification), re.M)
         day, month, _ = barred.split()
         assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
@@ -382,7 +382,7 @@ def test_the_owner_reads_the_day_of_the_first_fire_and_which_wall_has_salts_and_
     made = job(MILL)
     said = outline(paper(made, "owner"))
     off, on = (made.facts.spoken(("stack",), name) for name in ("flues_off_date", "fires_from_date"))
-    assert f"Chimney stack: no fire from {off} until {on}" in said
+    assert f"Chimney stack: no fire from {off} to {on}" in said
     assert "Dining room, outer wall: of all coatings limewash alone" in said
     assert "sheet" not in said
     assert "no fire from" not in outline(paper(job(one_wall()), "owner"))

@@ -156,7 +156,9 @@ def test_what_many_walls_tell_alike_is_held_once() -> None:
             told = [json.dumps(entry) for entry in data[table]]
             assert len(told) == len(set(told)), table
     shared = [reason for reason in more["reasons"] if reason not in one["reasons"]]
-    first_of_kind = "The first work of its kind in the same mixes on the same masonry, where that is another."
+    first_of_kind = (
+        "The first work of its kind in the same mixes and finish on the same masonry, where that is another."
+    )
     assert [reason["because"] for reason in shared] == [first_of_kind]  # one wall alone has no other's panel
     assert len(more["reasons"]) == len(one["reasons"]) + 1
     assert len(more["findings"]) == len(one["findings"])
