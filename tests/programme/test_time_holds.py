@@ -281,7 +281,8 @@ def test_gangs_at_work_at_once_are_told_once_and_each_output_by_the_one_gang_tha
         why = item.why
         timed = why.output is not None and item.kind in ("work", "access") and not why.answered
         if timed and why.amount is not None and why.output is not None:
-            (people,) = {row.rsplit(" | ", 1)[1] for row in table.splitlines() if row.startswith(item.label)}
+            rows = [row.split(" | ") for row in table.splitlines()]
+            (people,) = {row[-1] for row in rows if any(one.startswith(item.label) for one in row[0].split("; "))}
             assert why.days.likely >= why.amount.likely / (why.output.likely * int(people)) - 0.01, item.key
 
 
