@@ -51,7 +51,7 @@ def near_answers(seed: int, text: str, asked: Questionnaire | None = None) -> st
     answers: dict[str, Any] = from_yaml(text)
     walls = answers["elements"]
     scopes = [("project", answers["project"]), *(("element", wall) for wall in walls)]
-    scopes += [("work", work) for wall in walls for work in wall["works"]]
+    scopes += [("work", work) for wall in walls for work in wall.get("works", ())]
     for number in range(1 + below(6, seed, "changes")):
         scope, held = scopes[below(len(scopes), seed, number, "scope")]
         free = [q for q in asked.of(scope) if q.kind != "photographs" and q.name not in _KEPT]
