@@ -103,7 +103,8 @@ def _single(question: Question | RecordField, *of: object) -> Any:
     if question.name == "month_means_c":  # twelve numbers: any other text is told as one that cannot be read
         return ", ".join(str(below(20, *of, month)) for month in range(12))
     if question.kind == "number":
-        return str(_number(question, *of)) if chance(*of, "least") < 0.9 else str(_limits(question)[0])
+        number = _number(question, *of) if chance(*of, "least") < 0.9 else _limits(question)[0]
+        return str(max(1, round(number)) if question.name.endswith("_nr") else number)
     return "a text"
 
 

@@ -204,6 +204,7 @@ class TestOneMistake:
             ("face_area_m2", "٦٤", "'face_area_m2' cannot be '٦٤': write a number alone, such as 64; it is in m²"),
             ("face_area_m2", "0.1234567", "'face_area_m2' cannot be '0.1234567': write at most 12 figures, and 6 after the point"),
             ("face_area_m2", "-1", "'face_area_m2' cannot be '-1': the least is 0 m²"),
+            ("loose_units_nr", "2.5", "'loose_units_nr' cannot be '2.5': write a whole number: it counts things"),
             ("face_area_m2", "20000.1", "'face_area_m2' cannot be '20000.1': the most is 20,000 m²"),
             ("face_area_m2", "[64]", "'face_area_m2' cannot be a list: write a number alone, such as 64; it is in m²"),
             ("joint_width_mm", "25mm", "'joint_width_mm' cannot be '25mm': write low and high, such as 8 - 12, or 8 - 12 (10) with the usual; it is in mm"),
