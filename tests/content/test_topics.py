@@ -145,7 +145,7 @@ TOPICS = {
         3,
         "pointing",
         "pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found",
-        r"The joint, raked and filled: .*scale [0-9]+ : [0-9]+",
+        r"The joint, raked and filled: .*scale [0-9]+\s:\s[0-9]+",
     ),
     "PT07": topic(3, "pointing", "pointing.faces", r"no feather edges, raised or ribbon joints"),
     "PT09": topic(2, "old finish", "pointing.finish-as-found", r"Tuck, penny or ruled"),
