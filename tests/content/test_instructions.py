@@ -14,6 +14,7 @@ from random_answers import near_answers, random_answers
 from generator.files.errors import InputInvalid
 from generator.job.job import Job
 from generator.papers.agreement.instructions import without_clause
+from generator.papers.steps import all_steps
 
 MOST_ALONE = 20
 """So many instructions stand without a clause; for one more say why in a comment, and look for the clause again."""
@@ -90,3 +91,10 @@ def test_what_becomes_of_an_old_finish_stands_in_a_clause_of_its_own(
     assert made.in_papers(clause)
     assert unborne(made) == []
     assert finish != "as-found" or told == [clause]
+
+
+@pytest.mark.parametrize("old", ["lost", "raised"])
+def test_a_sheet_tells_no_finish_as_the_old_joints_where_none_is_left_or_they_are_bands(old: str) -> None:
+    made = job(answers(wall(work("repoint", joint_finish="as-found", old_joint=old))))
+    (finish,) = (told for told in all_steps(made, ("front",)) if told.entry.id.startswith("repoint.finish"))
+    assert "as chosen on the panel" in finish.entry.text
