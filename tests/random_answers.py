@@ -51,7 +51,7 @@ def near_answers(seed: int, text: str, asked: Questionnaire | None = None) -> st
     answers: dict[str, Any] = from_yaml(text)
     walls = answers["elements"]
     scopes = [("project", answers["project"]), *(("element", wall) for wall in walls)]
-    scopes += [("work", work) for wall in walls for work in wall["works"]]
+    scopes += [("work", work) for wall in walls for work in wall.get("works", ())]
     for number in range(1 + below(6, seed, "changes")):
         scope, held = scopes[below(len(scopes), seed, number, "scope")]
         free = [q for q in asked.of(scope) if q.kind != "photographs" and q.name not in _KEPT]
@@ -103,7 +103,8 @@ def _single(question: Question | RecordField, *of: object) -> Any:
     if question.name == "month_means_c":  # twelve numbers: any other text is told as one that cannot be read
         return ", ".join(str(below(20, *of, month)) for month in range(12))
     if question.kind == "number":
-        return str(_number(question, *of)) if chance(*of, "least") < 0.9 else str(_limits(question)[0])
+        number = _number(question, *of) if chance(*of, "least") < 0.9 else _limits(question)[0]
+        return str(max(1, round(number)) if question.name.endswith("_nr") else number)
     return "a text"
 
 

@@ -12,6 +12,7 @@ from generator.job.filling import Filling
 from generator.job.findings import findings, status
 from generator.job.job import Job
 from generator.job.numbers import Register
+from generator.job.one_place import crowded
 from generator.job.select import Selection, select
 from generator.library.findings import Raised
 from generator.library.model import Library
@@ -31,7 +32,8 @@ def settle(
     numbered = numbers.number(_wanted(library, chosen), last)
     register = numbers.register(numbered)
     filling = Filling(facts, library, register)
-    raised: tuple[Raised, ...] = (*decisions.raised, *measured.raised, *programme.raised)
+    together = tuple(crowded(measured, programme, library))
+    raised: tuple[Raised, ...] = (*decisions.raised, *measured.raised, *programme.raised, *together)
     found = findings(raised, filling)
     payers = Payers(library, decisions, measured.items())
     asked = wanted(chosen)

@@ -40,6 +40,7 @@ RULE_FILLS: Final = frozenset(
         "where",
         "parts",
         "most",
+        "mixers",
         "chain",
         "ways",
         "end",

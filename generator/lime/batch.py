@@ -21,6 +21,7 @@ from generator.lime.gauging import (
     Measure,
     TrueGauge,
     full_load,
+    full_loads,
     halved,
     least_counted,
 )
@@ -115,6 +116,19 @@ def batches_by_life(life_h: float | None) -> int:
     if left <= 0.0:
         raise LifeTooShort(f"life_h is {life_h:g}: valid above {CARRYING_HOURS:g}, mixing and carrying")
     return max(1, math.ceil(PLACING_HOURS / left - DUST))
+
+
+def batches_by_mixer(minutes: float) -> int:
+    """The batches that one mixer makes in a day, each of which takes it so long: it runs as long as mortar is placed.
+
+        batches = 7 * 60 / minutes, rounded down; one at least
+
+    Minutes. Source: 7 hours of placing are common practice (P), arithmetic (X). Worked: at 27 minutes 15.
+
+    >>> batches_by_mixer(27.0), batches_by_mixer(500.0)
+    (15, 1)
+    """
+    return max(1, int(PLACING_HOURS * 60 / positive("minutes", minutes) + DUST))
 
 
 class Tried(Struct, frozen=True):
@@ -222,17 +236,30 @@ def _tried(
 def loads(mix: GaugedMix, kit: Kit, need_l: float) -> Batches:
     """Full loads for a need, counted up to the half load where half a load can be measured.
 
-    l. Half a load counts where its parts are whole steps and it makes the least batch at least; else whole loads.
-    Valid for a need above 0; ValueError outside, MixerTooSmall as `full_load`. Source: proposed here (D). Worked:
-    211.2 l are 3.52 loads of 59.92 l, so 4.
+    l. Half a load counts where its parts are whole steps and it makes the least batch at least; else whole loads. Of
+    what is made fresh in more loads than a mixer makes in a day, loads are fuller, of half boxes, or of quarters where
+    that saves a mixer. Valid for a need above 0; ValueError outside, MixerTooSmall as `full_load`. Source: proposed
+    here (D). Worked: 211.2 l are 3.52 loads of 59.92 l, so 4; 1158 l of 1 : 3 are 32 1/2 of 35.95 l, or 21 1/2 of
+    53.93 l.
 
     >>> from generator.lime.gauging import SandYield, gauged_mix
     >>> from generator.values import Range
     >>> mix = gauged_mix(2.5, 0.25, SandYield(Range(1.0, 1.07, 1.15), "published"))
     >>> [str(loads(mix, Kit(14.0, 120.0), need).batches_nr) for need in (200.0, 211.2)]
     ['7/2', '4']
+    >>> mix = gauged_mix(3.0, 0.25, SandYield(Range(1.0, 1.07, 1.15), "published"))
+    >>> kits = Kit(14.0, 100.0), Kit(14.0, 100.0, most_a_day=15)
+    >>> [(str(made.batch.lime), str(made.batches_nr)) for made in (loads(mix, kit, 1158.0) for kit in kits)]
+    [('1', '65/2'), ('3/2', '43/2')]
     """
-    load = full_load(mix, kit)
+    first, *finer = [_loads_of(load, mix, kit, need_l) for load in full_loads(mix, kit)]
+    if kit.mixers_nr(first.batches_nr) == 1:
+        return first
+    fuller = [made for made in finer if made.batch.makes_l > first.batch.makes_l + DUST]
+    return min(fuller or [first], key=lambda made: kit.mixers_nr(made.batches_nr))  # the coarsest of equal ones
+
+
+def _loads_of(load: Counted, mix: GaugedMix, kit: Kit, need_l: float) -> Batches:
     half = halved(mix, kit.box_l, load)
     if half is not None and half.makes_l < kit.least_l:
         half = None

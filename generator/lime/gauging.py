@@ -221,16 +221,32 @@ def gauged_mix(
 
 
 class Kit(Struct, frozen=True):
-    """The box and the mixer of one mixing place, l: the mixer by the loose material it takes; the least batch."""
+    """The box and the mixer of one mixing place, l: the mixer by the loose material it takes; the least batch.
+
+    `most_a_day` is how many batches one mixer makes in a day of what is made fresh; None where nobody asks.
+    """
 
     box_l: float
     mixer_l: float
     least_l: float = LEAST_BATCH_L
+    most_a_day: int | None = None
 
     def __post_init__(self) -> None:
         positive("box_l", self.box_l)
         positive("mixer_l", self.mixer_l)
         checked("least_l", self.least_l, 0.0)
+        if self.most_a_day is not None:
+            positive("most_a_day", self.most_a_day)
+
+    def mixers_nr(self, batches_nr: Fraction) -> int:
+        """The mixers that make so many batches in a day; half a load takes one as long as a whole.
+
+        Source: arithmetic (X). Worked: 21 1/2 batches, where one makes 15, take 2.
+
+        >>> [Kit(14.0, 100.0, most_a_day=15).mixers_nr(Fraction(43, halves)) for halves in (1, 2, 4)]
+        [3, 2, 1]
+        """
+        return 1 if self.most_a_day is None else max(1, math.ceil(math.ceil(batches_nr) / self.most_a_day))
 
 
 class Counted(Struct, frozen=True):
@@ -281,7 +297,6 @@ def least_counted(mix: GaugedMix, box_l: float, measure: Measure, mortar_l: floa
     return counted(mix, box_l, measure, STEP_OF[measure] * times)
 
 
-@lru_cache(maxsize=64)  # asked for over and over of the few mixes of a job
 def full_load(mix: GaugedMix, kit: Kit) -> Counted:
     """The most that the mixer holds in true gauge: of whole boxes or, where none fits, of the next finer measure.
 
@@ -293,12 +308,29 @@ def full_load(mix: GaugedMix, kit: Kit) -> Counted:
     >>> load.measure, str(load.lime), str(load.sands[0]), round(load.makes_l, 2)
     ('whole', '2', '5', 59.92)
     """
+    return full_loads(mix, kit)[0]
+
+
+@lru_cache(maxsize=64)  # asked for over and over of the few mixes of a job
+def full_loads(mix: GaugedMix, kit: Kit) -> tuple[Counted, ...]:
+    """The most that the mixer holds in whole, half and quarter boxes, those that fit; by the jug where none does.
+
+    A finer one is never the smaller. Valid as `full_load`. Source: arithmetic (X). Worked: 1 : 3 in a mixer of 100 l
+    is 1 + 3 boxes of 14 l, 1 1/2 + 4 1/2 or 1 3/4 + 5 1/4.
+
+    >>> mix = gauged_mix(3.0, 0.25, SandYield(Range(1.0, 1.07, 1.15), "published"))
+    >>> [str(load.lime) for load in full_loads(mix, Kit(14.0, 100.0))]
+    ['1', '3/2', '7/4']
+    """
+    found: list[Counted] = []
     for measure, step in STEP_OF.items():
         once = counted(mix, kit.box_l, measure, step)
         times = int(kit.mixer_l / once.loose_l + DUST)
-        if times:
-            return counted(mix, kit.box_l, measure, step * times)
-    raise MixerTooSmall(f"mixer_l is {kit.mixer_l:g}: valid from {once.loose_l:g}, the gauge once by the jug")
+        if times and not (found and measure == "jug"):
+            found.append(counted(mix, kit.box_l, measure, step * times))
+    if not found:
+        raise MixerTooSmall(f"mixer_l is {kit.mixer_l:g}: valid from {once.loose_l:g}, the gauge once by the jug")
+    return tuple(found)
 
 
 def halved(mix: GaugedMix, box_l: float, load: Counted) -> Counted | None:

@@ -74,7 +74,8 @@ def shared_batches(works: Sequence[Work], mix: GaugedMix, kit: Kit, life_h: floa
         batches a day = need / batch, up to whole or, where half a load is measured, half batches
 
     The own day's batch of each work is tried for all; taken is the one of which the least is made, no more than
-    eight a day, and none that a work could not place within its life. Where every day has one batch, and its life
+    eight a day, and none that a work could not place within its life; where none serves them all, the least with which
+    no day takes more mixers than it must. Where every day has one batch, and its life
     asks for more, it is made in small ones (`as_life_asks`). Valid as `day_batch`; ValueError for no
     works. Source: proposed here (D).
 
@@ -115,6 +116,10 @@ def _case(placed: Sequence[_Placed], mix: GaugedMix, kit: Kit) -> SharedCase:
     placed = [work for work in every if work.days or work.work.panels_m2] or every
     # what a batch comes to hangs on its size and step alone: few among many works, so each is gone through once
     sized = cache(lambda makes_l, step: _Sized.of(placed, makes_l, step))
+
+    def mixers_nr(chosen: _Placed) -> int:
+        return kit.mixers_nr(sized(chosen.own.batches.batch.makes_l, _step(chosen.own)).most_a_day)
+
     fits: list[tuple[float, _Placed]] = []
     for number, chosen in enumerate(placed):
         others = sized(chosen.own.batches.batch.makes_l, _step(chosen.own))
@@ -124,7 +129,7 @@ def _case(placed: Sequence[_Placed], mix: GaugedMix, kit: Kit) -> SharedCase:
     if fits:
         _, best = min(fits, key=itemgetter(0))
     else:
-        best = min(placed, key=lambda work: work.own.batches.batch.makes_l)
+        best = min(placed, key=lambda work: (mixers_nr(work), work.own.batches.batch.makes_l))
     return _tried(every, _within_life(placed, best, mix, kit), mix, all_of)
 
 
@@ -166,10 +171,11 @@ class _Sized(Struct, frozen=True):
     """Every work in a batch of one size: steps of its last day and of all its days, and whether it is ill served.
 
     `all_nr` are the steps of all days and panels. A work is ill served that could not place such a batch within its
-    life, or would mix it more than eight times a day.
+    life, or would mix it more than eight times a day; `most_a_day` are the batches of the day that takes most.
     """
 
     step: Fraction
+    most_a_day: Fraction
     last: Sequence[int]
     of_days: Sequence[int]
     all_nr: int
@@ -186,7 +192,7 @@ class _Sized(Struct, frozen=True):
             for work, steps, ends in zip(placed, a_day, last, strict=True)
         ]
         ill = [_ill(work.own, makes_l, step * steps) for work, steps in zip(placed, a_day, strict=True)]
-        return cls(step, last, of_days, sum(of_days) + panels, ill, sum(ill))
+        return cls(step, step * max(a_day), last, of_days, sum(of_days) + panels, ill, sum(ill))
 
     def serves(self, number: int) -> bool:
         """Whether every work but the one whose own batch it is is served."""
@@ -199,7 +205,8 @@ class _Sized(Struct, frozen=True):
 
 
 def _ill(own: DayBatch, makes_l: float, a_day: Fraction) -> bool:
-    if own.batches.batches_nr > 1 and makes_l > own.batches.batch.makes_l + DUST:
+    within_life_l = max(own.batches.batch.makes_l, own.need.need_l / own.by_life_nr)
+    if own.batches.batches_nr > 1 and makes_l > within_life_l + DUST:
         return True
     return a_day > BATCHES_A_DAY_AT_MOST and a_day > own.batches.batches_nr
 

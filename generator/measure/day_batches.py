@@ -28,7 +28,7 @@ from generator.lime.stuff import (
     stuff_for,
 )
 from generator.lime.wash_lot import SharedLot, shared_lot
-from generator.measure.gauged import Sands, gauged, site_kit
+from generator.measure.gauged import Sands, gauged, kit_for
 from generator.measure.model import FRESH, DayFacts, Made
 from generator.measure.outputs import Outputs
 from generator.measure.placing import Placed, works_of
@@ -42,7 +42,7 @@ VESSEL_AT_MOST_L: Final = 200.0  # P: the largest lidded drum in common use
 
 def made(mix: Mix, sands: Sands, facts: Facts, outputs: Outputs, kept: Kept = AFRESH) -> Made:
     """The day's batch of a mix; where no work of it can be reckoned, a full load and nothing made of it."""
-    gauge, kit = gauged(mix, sands, facts, outputs.library), site_kit(facts)
+    gauge, kit = gauged(mix, sands, facts, outputs.library), kit_for(mix, facts, outputs.library)
     placed = works_of(mix, facts, outputs)
     coats = [facts.at_scope(one.path).real("wash_coats_chosen_nr") or 1.0 for one in placed]
     rests_on = (mix, gauge, kit, placed, coats)
@@ -120,14 +120,14 @@ def _mixed(placed: Sequence[Placed], gauge: GaugedMix, kit: Kit, life_h: float, 
         cases = shared_batches([replace(work, panels_m2=()) for work in works], gauge, kit, life_h)
         amounts = with_panels(cases.each(lambda case: case.amounts), works, gauge, panel)
     likely = cases.likely
-    days = tuple(_fresh_day(one, day, likely) for one, day in zip(placed, likely.days, strict=True))
+    days = tuple(_fresh_day(one, day, likely, kit) for one, day in zip(placed, likely.days, strict=True))
     return Made(
         gauge, likely.batch, likely.half_load, cases.each(lambda case: case.batches_nr), days, amounts, likely.notes,
         panel=panel, panel_nr=max((day.panels_nr for day in likely.days if day.panels_nr), default=None),
     )  # fmt: skip
 
 
-def _fresh_day(placed: Placed, day: SharedDay, case: SharedCase) -> DayFacts:
+def _fresh_day(placed: Placed, day: SharedDay, case: SharedCase, kit: Kit) -> DayFacts:
     return DayFacts(
         path=placed.path,
         days=day.days,
@@ -139,6 +139,7 @@ def _fresh_day(placed: Placed, day: SharedDay, case: SharedCase) -> DayFacts:
         covers_m2=placed.covers_m2(case.batch.makes_l),
         much_left=day.left_l > left_at_most_l(day.need.need_l),
         task=placed.task,
+        mixers_nr=kit.mixers_nr(day.a_day),
     )
 
 

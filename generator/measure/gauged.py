@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import cast
 
 from generator.decide.model import JOINT_COATS, Mix
@@ -10,11 +11,13 @@ from generator.library.model import Library
 from generator.library.properties import LowHigh
 from generator.library.tables import TableRow
 from generator.lime import expansion
+from generator.lime.batch import batches_by_mixer
 from generator.lime.gauging import GaugedMix, Kit, PublishedYield, SandState, SandYield, gauged_mix, sand_yield
 from generator.lime.wash_lot import wash_mix
+from generator.measure.model import FRESH
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import PROJECT
-from generator.values import Range
+from generator.values import Range, replace
 
 Sands = tuple[tuple[str, int], ...]
 
@@ -26,6 +29,20 @@ def site_kit(facts: Facts) -> Kit:
     assert box_l is not None, "the question has a default"
     assert mixer_l is not None, "the question has a default"
     return Kit(box_l, mixer_l)
+
+
+def mixer_minutes(library: Library) -> float:
+    """How long a batch of what is made fresh takes the mixer, min: turned dry, mixed wet, filled and tipped out."""
+    found = [library.figure(name) for name in ("nhl_dry_minutes", "nhl_wet_minutes", "nhl_turn_minutes")]
+    return sum(float(each.value) for each in found if each and isinstance(each.value, Decimal))
+
+
+def kit_for(mix: Mix, facts: Facts, library: Library) -> Kit:
+    """The gauge box and the mixer of this site, and how many batches one makes in a day of a mix that is made fresh."""
+    kit, minutes = site_kit(facts), mixer_minutes(library)
+    if mix.recipe.making != FRESH or not minutes:
+        return kit
+    return replace(kit, most_a_day=batches_by_mixer(minutes))
 
 
 def sand_state(facts: Facts) -> SandState:

@@ -189,7 +189,8 @@ def _batches(made: MixSheetFacts, library: Library, spelling: Spelling) -> str:
     for doing, filled in _filled(days, library) if made.made.filling is None else ():
         if max(day.a_day for day in filled) > max(day.a_day for day in coats):  # else fewer do
             told = library.phrase(f"batches-{doing}", told=told, count=_a_day(filled, spelling))
-    return told
+    mixers = made.made.mixers_nr
+    return told if mixers == 1 else library.phrase("batches-mixers", told=told, count=str(mixers))
 
 
 def _filled(days: Sequence[DayFacts], library: Library) -> Iterator[tuple[str, list[DayFacts]]]:

@@ -17,8 +17,18 @@ from generator.lime.gauging import Counted, counted, full_load
 from generator.lime.job_batches import amounts_of
 from generator.lime.sand import true_sand_parts
 from generator.measure.day_batches import made
-from generator.measure.gauged import Sands, blends_of, floats, making, mix_sands, plain_gauge, sand_state, site_kit
-from generator.measure.model import Made, MixSheetFacts
+from generator.measure.gauged import (
+    Sands,
+    blends_of,
+    floats,
+    kit_for,
+    making,
+    mix_sands,
+    plain_gauge,
+    sand_state,
+    site_kit,
+)
+from generator.measure.model import Made, MixSheetFacts, decimal
 from generator.measure.offered import sands_held
 from generator.measure.outputs import Outputs
 from generator.questionnaire.facts import Facts, View
@@ -43,7 +53,8 @@ def batch_of(mix: Mix, facts: Facts, outputs: Outputs, kept: Kept = AFRESH) -> t
     if mix.recipe.making == "hot-mix":
         told = _slaked(told, facts, library)
     site = facts.at_scope(PROJECT)
-    return told, (*_misfits(told, blends, facts), *_left(told, facts, library), *_voids_unfilled(told, site))
+    raised = _left(told, facts, library), _mixers_short(told, facts, library), _voids_unfilled(told, site)
+    return told, (*_misfits(told, blends, facts), *(one for each in raised for one in each))
 
 
 def _makes(found: Made) -> Range[Decimal]:
@@ -89,6 +100,18 @@ def _left(told: MixSheetFacts, facts: Facts, library: Library) -> Iterator[Raise
             item = library.tasks[day.task].label if day.task else facts.scopes[day.path].title
             litres = ("takes", f"{day.takes_l:.1f}"), ("left", f"{day.left_l:.1f}")
             yield Raised("batch-thrown-away", day.path, (("mix", told.mix.ref), ("item", item), *litres))
+
+
+def _mixers_short(told: MixSheetFacts, facts: Facts, library: Library) -> Iterator[Raised]:
+    """Days that take more batches than one mixer makes in them, in loads as full as the box allows."""
+    most = kit_for(told.mix, facts, library).most_a_day
+    marks = facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l", "gangs")
+    for day in told.made.days:
+        if day.mixers_nr > 1:
+            item = library.tasks[day.task].label if day.task else facts.scopes[day.path].title
+            counts = ("number", facts.spelling.count(decimal(day.a_day))), ("most", str(most))
+            fills = ("mix", told.mix.ref), ("item", item), *counts, ("mixers", str(day.mixers_nr))
+            yield Raised("mixers-short-of-day", day.path, fills, (), marks)
 
 
 def _voids_unfilled(told: MixSheetFacts, site: View) -> Iterator[Raised]:

@@ -104,7 +104,7 @@ class DayFacts(Struct, frozen=True):
     `a_day` counts batches, boxes drawn from store, or litres of wash, as `of` says; `covers_m2` is what one of them
     covers of the coat alone, without deep places and what is bedded again; `much_left` where more is thrown away than
     a whole step of the measure explains; `task` is what fills or mends beside the
-    coat on days of its own, none of the coat's.
+    coat on days of its own, none of the coat's; `mixers_nr` are the mixers that make its batches in a day.
     """
 
     path: ScopePath
@@ -118,6 +118,7 @@ class DayFacts(Struct, frozen=True):
     much_left: bool
     draws_nr: int = 1
     task: str = ""
+    mixers_nr: int = 1
 
 
 class Made(Struct, frozen=True):
@@ -144,6 +145,11 @@ class Made(Struct, frozen=True):
     panel_nr: Fraction | None = None
     panel_coats_nr: int = 1
     filling: Counted | None = None
+
+    @property
+    def mixers_nr(self) -> int:
+        """The mixers that the day takes which takes most."""
+        return max((day.mixers_nr for day in self.days), default=1)
 
 
 class MixSheetFacts(Struct, frozen=True):

@@ -18,6 +18,7 @@ from generator.questionnaire.spelt import DATE, MONTH_DAY, NUMBER, RANGE, YES_NO
 from generator.values import NOT_KNOWN, MonthDay, Range, Value, plain
 
 YEARS: Final = (1900, 2199)
+_COUNT: Final = "_nr"
 _BLANKS: Final = re.compile(r"[ \t\r\n]+")
 _NOT_KNOWN_SPELT: Final = ("unknown", "not-known", "?", "n/k", "don't know", "unclear", "unsure")
 
@@ -148,6 +149,9 @@ def _number_hint(question: Question, text: str) -> str:
 
 def _within(question: Question, value: Decimal, raw: str, place: Path_, source: Source) -> bool:
     unit = question.as_name().unit
+    if question.name.endswith(_COUNT) and value != value.to_integral_value():
+        _refuse(source, place, question, raw, "write a whole number: it counts things")
+        return False
     if question.least is not None and value < question.least:
         _refuse(source, place, question, raw, f"the least is {plain(question.least)} {unit}".strip())
         return False

@@ -311,6 +311,7 @@ def _day(day: DayFacts) -> dict[str, Any]:
         "a_day": plain(decimal(day.a_day)),
         "left_l": f"{day.left_l:.1f}",
         "left_goes": day.left_goes,
+        **({"mixers": day.mixers_nr} if day.mixers_nr > 1 else {}),
     }
 
 

@@ -351,15 +351,20 @@ def test_an_asbestos_survey_not_made_or_not_answered_blocks_a_textured_coating_a
 
 @pytest.mark.parametrize(
     ("start", "finish", "told"),
-    [("2027-05-10", "2027-08-27", False), ("2027-09-06", "2027-12-24", True), ("2027-03-01", "2027-07-23", True)],
+    [
+        ("2027-05-10", "2027-08-27", set()),
+        ("2027-09-06", "2027-12-24", {"unheated-room"}),
+        ("2027-03-01", "2027-07-23", {"unheated-room-panel"}),
+    ],
 )
-def test_lime_in_an_unheated_room_is_warned_of_where_the_work_runs_into_frost(
-    start: str, finish: str, told: bool
+def test_lime_in_an_unheated_room_is_warned_of_where_the_work_or_its_panel_alone_runs_into_frost(
+    start: str, finish: str, told: set[str]
 ) -> None:
     dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-09-10", f"finish_date: {finish}")
     found = changed("salty-parlour", *dates, ("heating_indoors: low", "heating_indoors: none"))
-    assert ("unheated-room" in codes(found)) is told
-    assert "unheated-room" not in codes(changed("salty-parlour", *dates))
+    rooms = {"unheated-room", "unheated-room-panel"}
+    assert codes(found) & rooms == told
+    assert not codes(changed("salty-parlour", *dates)) & rooms
 
 
 @pytest.mark.parametrize(

@@ -42,6 +42,7 @@ RAISED_ELSEWHERE = {
     "scattered-fills-hatch": "tests/content/test_contradictions.py",  # of an area that fills its parts but for a tenth
     "laths-under-old-plaster": "tests/content/test_contradictions.py",  # of two areas that are nearly one
     "asked-binder-in-another-coat": "tests/decide/test_binder.py",  # of a coat thrown over one laid on a hard wall
+    "mixers-short-together": "tests/job/test_one_place.py",  # of two gangs that lay much on the same days
     # of two walls that answer their access together
     "access-with-none": "tests/measure/test_shared_access.py",
     "access-with-a-guest": "tests/measure/test_shared_access.py",

@@ -145,7 +145,7 @@ TOPICS = {
         3,
         "pointing",
         "pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found",
-        r"The joint, raked and filled: .*scale [0-9]+:[0-9]+",
+        r"The joint, raked and filled: .*scale [0-9]+\s:\s[0-9]+",
     ),
     "PT07": topic(3, "pointing", "pointing.faces", r"no feather edges, raised or ribbon joints"),
     "PT09": topic(2, "old finish", "pointing.finish-as-found", r"Tuck, penny or ruled"),
@@ -212,7 +212,7 @@ TOPICS = {
     # the pricing schedule
     "MP01": topic(3, "always", "", r"Item \| Description \| Mix \| Clause"),
     "MP03": topic(3, "always", "", r"Quantity \| Unit"),
-    "MP05": topic(3, "always", "", r"Provisional quantities are honest estimates\. They are measured again"),
+    "MP05": topic(3, "always", "", r"Provisional quantities are estimates, measured again"),
     "MP07": topic(2, "pointing", "", r"joints [\d.–]+ mm; finish"),
     "MP09": topic(2, "always", "", r"keep damp all new|Keep all new lime"),
     "MP11": topic(2, "pointing", "", r"One rate covers raking out, pointing"),

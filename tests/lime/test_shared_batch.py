@@ -10,9 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.lime import shared_batch
+from generator.lime.gauging import Kit
 from generator.lime.job_batches import Work
 from generator.lime.shared_batch import shared_batches
-from generator.values import Range
+from generator.values import Range, replace
 
 FRONT = Work(one(13.5), {"yard": 3.0}, one(FRONT_L_PER_M2.likely), (1.0,))
 STACK = Work(one(10.5), {"yard": 2.0}, one(STACK_L_PER_M2), (0.5,))
@@ -50,6 +51,39 @@ def test_a_render_is_not_mixed_by_the_jug_for_the_sake_of_a_stack() -> None:
     case = shared_batches([RENDER, STACK], nhl(2.0), KIT, 6.0).likely
     assert case.batch.measure == "whole"
     assert case.days[0].a_day <= 8
+
+
+WALLING = Work(one(18.0), {"yard": 6.0}, one(175.5))
+ONE_MIXER = Kit(14.0, 100.0, most_a_day=15)
+
+
+@pytest.mark.parametrize(
+    ("output", "counts", "a_day"),
+    [(2.0, "1 + 3", "11"), (3.0, "1 1/2 + 4 1/2", "11"), (6.0, "1 1/2 + 4 1/2", "43/2"), (9.0, "1 3/4 + 5 1/4", "28")],
+)
+def test_a_day_of_more_loads_than_a_mixer_makes_has_fuller_ones_in_the_coarsest_measure(
+    output: float, counts: str, a_day: str
+) -> None:
+    """NHL 1 : 3 in a mixer of 100 l: 1 + 3 boxes are 36 l, 1 1/2 + 4 1/2 are 54 l, 1 3/4 + 5 1/4 are 63 l.
+
+    The days take 386, 579, 1158 and 1737 l: 11 and 16 1/2 loads of 36 l, 21 1/2 of 54 l by two mixers, and 32 1/2 by
+    three, or 28 of 63 l by two.
+    """
+    case = shared_batches([replace(WALLING, output_m2={"yard": output})], nhl(3.0), ONE_MIXER, 6.0).likely
+    assert (told(case.batch), str(case.days[0].a_day)) == (counts, a_day)
+
+
+def test_copings_on_days_of_their_own_share_the_fuller_load_of_the_walling_below_them() -> None:
+    copings = Work(one(18.0), {"yard": 9.39}, one(20.44))
+    case = shared_batches([copings, WALLING], nhl(3.0), ONE_MIXER, 6.0).likely
+    assert told(case.batch) == "1 1/2 + 4 1/2"
+    assert [str(day.a_day) for day in case.days] == ["4", "43/2"]
+
+
+def test_a_work_of_a_few_litres_does_not_have_a_large_one_mixed_in_more_batches_than_mixers_make() -> None:
+    dab = Work(one(2.0), {"yard": 1.0}, one(12.0))
+    case = shared_batches([dab, WALLING], nhl(3.0), ONE_MIXER, 6.0).likely
+    assert ONE_MIXER.mixers_nr(max(day.a_day for day in case.days)) == 2
 
 
 def test_what_is_done_nowhere_at_an_end_chooses_no_batch_there() -> None:

@@ -4,20 +4,26 @@ from __future__ import annotations
 
 import math
 from decimal import Decimal
+from fractions import Fraction
 
+import pytest
 from answers_text import answers, one_wall, wall
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jobs import example, shipped
 from jobs import job as shipped_job
-from jobs import shipped
 from small_library import job
 
 from generator import pipeline
+from generator.document.outline import outline
 from generator.files.source import read_bytes
 from generator.job.job import Job
+from generator.measure.gauged import kit_for
 from generator.measure.mixing import batch_of
 from generator.measure.model import MixSheetFacts
 from generator.measure.outputs import Outputs
+from generator.papers.assemble import assemble
+from generator.record.record import record
 from generator.values import replace
 
 LIBRARY = shipped()
@@ -207,3 +213,47 @@ def test_a_gauge_that_no_small_numbers_keep_is_told_with_how_far_it_is_off() -> 
 def test_no_mixer_is_asked_for_what_is_slaked_on_a_floor() -> None:
     raised = job(one_wall(mixer_l="40", **RUBBLE)).findings
     assert "mixer-too-small" not in {item.code for item in raised}
+
+
+def walled(people_nr: str, mixer_l: str) -> Job:
+    """The loose top of a thick boundary wall built again in hydraulic lime, by a gang of so many."""
+    built: dict[str, str | None] = {
+        **RUBBLE, "work": "rebuild", "rebuild_what": "whole", "rebuild_thickness_mm": "650", "face_area_m2": "18",
+        "replaced_units_nr": "0", "joint_finish": None, "cement_area_m2": None, "position": "freestanding",
+        "asked_binder": "nhl-3.5", "asked_binder_reason": "the consent names it",
+    }  # fmt: skip
+    gangs = f"[{{trade: masonry, gangs_nr: 1, people_nr: {people_nr}}}]"
+    return shipped_job(one_wall(**built, gangs=gangs, mixer_l=mixer_l))
+
+
+def test_walling_that_one_mixer_cannot_make_in_a_day_asks_for_two_on_card_in_record_and_on_the_sheet() -> None:
+    """Four masons lay 6 m2 a day of 650 mm: 1158 l, which one mixer of 100 l would make in 32 1/2 batches of 36 l."""
+    made = walled("4", mixer_l="100")
+    batch = only(made)
+    assert (batch.lime, batch.sand_counts) == (Decimal("1.5"), (Decimal("4.5"),))
+    (day,) = (day for day in batch.made.days if not day.task)
+    assert (day.a_day, day.mixers_nr) == (Fraction(43, 2), 2)
+    (finding,) = (item for item in made.findings if item.code == "mixers-short-of-day")
+    assert "21½ batches" in finding.message
+    assert finding.instruction.startswith("Keep 2 mixers")
+    assert finding.instruction in outline(assemble(made).specification).replace("\u00a0", " ")
+    assert made.facts.spoken(batch.mix.path, "mix_batches").replace("\u00a0", " ") == "21½ a day, in 2 mixers"
+    (told,) = record(made, "answers.yaml", b"", {})["batches"]
+    assert [one["mixers"] for one in told["days"] if "task" not in one] == [2]
+
+
+def test_fewer_people_or_a_larger_mixer_make_do_with_one_and_no_paper_speaks_of_mixers() -> None:
+    for made in (walled("2", mixer_l="100"), walled("4", mixer_l="250")):
+        batch = only(made)
+        assert batch.made.mixers_nr == 1
+        assert "mixers-short-of-day" not in {item.code for item in made.findings}
+        assert "mixers" not in made.facts.spoken(batch.mix.path, "mix_batches")
+
+
+@pytest.mark.parametrize("name", ["garden-front", "mill-house", "toll-house", "winter-plaster"])
+def test_no_day_of_an_example_takes_more_batches_than_its_mixer_makes(name: str) -> None:
+    made = example(name)
+    for batch in made.measured.batches:
+        most = kit_for(batch.mix, made.facts, made.library).most_a_day
+        assert (most is None) == batch.keeps
+        assert most is None or all(day.a_day <= most for day in batch.made.days)

@@ -218,7 +218,7 @@ def test_the_text_of_the_programme_refers_to_its_picture() -> None:
     (refers,) = [
         block for block in told if any(isinstance(item, Ref) and item.anchor == PROGRAMME for item in block.content)
     ]
-    assert f"Figure\u00a0{made.figures[PROGRAMME]} shows walls" in plain_text(refers.content)
+    assert f"Figure\u00a0{made.figures[PROGRAMME]} frames what decides the end" in plain_text(refers.content)
 
 
 def test_who_cannot_see_it_is_told_each_wall_with_its_works_tails_access_and_what_decides() -> None:

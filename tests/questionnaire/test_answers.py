@@ -231,6 +231,7 @@ class TestOneMistake:
             ("drawings", "[P-01]", "'drawings' has 'P-01' in its list: write {ref: …, sheets_nr: …, drawn: …, size: …}"),
             ("drawings", "[{sheets_nr: 2}]", "'drawings' lacks 'ref' (number): add 'ref: …'"),
             ("drawings", "[{ref: A, seets_nr: 2}]", "'seets_nr' is not part of 'drawings': did you mean 'sheets_nr'?"),
+            ("drawings", "[{ref: A, sheets_nr: 1.5}]", "'drawings.sheets_nr' cannot be '1.5': write a whole number: it counts things"),
             ("drawings", "[{ref: A, sheets_nr: -2}]", "'drawings.sheets_nr' cannot be '-2': the least is 0 nr"),
             ("drawings", "[{ref: A, sheets_nr: two}]", "'drawings.sheets_nr' cannot be 'two': write a number alone, such as 64; it is in nr"),
             ("drawings", "[{ref: A, drawn: May}]", "'drawings.drawn' cannot be 'May': write the date as year-month-day, such as 2027-03-01"),

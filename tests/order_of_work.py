@@ -1,0 +1,280 @@
+"""Whether steps of the sheets, hold points and dates of a job go together: what tests of order ask of a job."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from itertools import chain, combinations, pairwise
+from typing import Final
+
+from generator.job.job import Job
+from generator.papers.steps import all_steps
+from generator.programme.calendar import worked
+from generator.programme.model import Task
+from generator.programme.network import Id, Network
+from generator.programme.plan import calendar
+from generator.questionnaire.scopes import PROJECT, ScopePath
+
+# The tasks that a step of a sheet stands for; a step that is no task, or tells its own time, has no line.
+STEPS: Final = {
+    "wildlife": ("ecologist",), "engineer": ("engineer",), "paintings": ("paintings",), "room": ("room-closed",),
+    "plants": ("enable-plants",), "weep-holes": ("weep-holes", "weep-holes-seen"),
+    "ground.panel-growth": ("panel-growth",), "mark": ("surface-marked", "render-marked"),
+    "pipes-off": ("pipes-off",), "pipes-back": ("pipes-back",),
+    "trial-holes": ("trial-holes", "holes-seen"), "ground": ("enable-ground",), "drains": ("enable-drains",),
+    "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
+    "cause-ground": ("holes-under-sum", "ground-mended"),
+    "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings"),
+    "copings-proved": ("copings-proved",),
+    "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",), "frame.panel": ("panel-coat",),
+    "early.colour": ("colour", "colour-dry", "colour-chosen"), "early.panel": ("panel-wash",),
+    "laths.panel": ("panel-lath", "panel-coat"), "laths-ground.panel": ("panel-lath", "panel-coat"),
+    "laths-old.panel": ("panel-laths-seen", "panel-coat"), "laths-old-ground.panel": ("panel-laths-seen", "panel-coat"),
+    "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
+    "dry": ("enabling-proved",),
+    "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
+    "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
+    "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
+    "prop-access": ("props",),
+    "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
+    "wet-wall-outside": ("dry-out", "dry-released"), "look-ground": ("ground-passed",),
+    "cause-flue": ("flues-mended",), "cause-flue-bared": ("flues-lined",),
+    "cornice": ("cornice-first", "cornice-passed"), "cornice-run": ("cornice",),
+    "flue-test": ("flues-tested",), "liners-freed": ("liners-freed",), "liners-back": ("liners-hung",),
+    "plugs": ("flues-proved",), "service": ("service-freed",),
+    "stack-conductor": ("conductor-freed",), "conductor": ("conductor-freed",),
+    "look-conductor": ("earth-tested", "strike-passed"),
+    "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry", "panel-wash"),
+    "approved": ("panel-answer",),
+    "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
+    "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
+    "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"), "deep-earth": ("pack", "pack-length"),
+    "deep-fine": ("pack",),
+    "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
+    "rake-gauged": ("rake",), "ribbon": ("lay",), "fill-earth": ("fill-earth",), "support": ("numbered", "shored"),
+    "down-facing": ("take-first", "rejects"), "earth": ("take-down", "take-first", "rebuild-earth"),
+    "daub": ("take-down", "take-first", "rebuild-earth", "earth-dries"), "base-for-finish": ("background",),
+    "edges-on-laths": ("edges",), "laths": ("lath", "laths-passed"), "laths-all-new": ("lath", "laths-passed"),
+    "proof": ("props-pressed",), "look": ("strike-passed",),
+    "down": ("take-down", "rejects"), "bed": ("lay",),
+    "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-dries", "released"),
+    "pointing": ("take-off",), "render": ("take-off",), "gypsum": ("take-off",), "plaster": ("take-off",),
+    "show": ("laid-bare", "washers"),
+    "edges": ("edges",), "timbers": ("timbers-passed",),
+    "new-laths": ("lath",), "new-laths-overhead": ("lath",),
+    "show-laths": ("laths-passed",), "prepare": ("prepare", "background"),
+    "earth-hollows": ("fill-hollows", "hollows-dry"), "earth-hollows-wet": ("fill-hollows", "hollows-dry"),
+    "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
+    "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
+    "setting-alone": ("lay",),
+    "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
+    "face": ("prepare-wash", "background-wash"), "coats": ("wash",),
+    "coats-on-new": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
+    "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "top-lined": ("stack-top", "top-bedded"),
+    "lay": ("lay",),
+    "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out", "props-off"),
+    "screws": ("refix",), "wall": ("refix",), "covers": ("covers-hung",), "clean": ("strike-passed",),
+    "clean-face": ("strike-passed",), "clean-room": ("strike-passed",),
+    "look-room": ("strike-passed", "room-passed"), "wiped": ("wiped",), "wiped-untested": ("wiped",),
+}  # fmt: skip
+
+
+# A wall dries, plants that were cut on it die, and a panel is answered, while others do what stands above: the release,
+# and the drawing of what is dead, is what waits.
+DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", "wall.growth")
+
+
+# Another trade puts a cause right on its order, beside the panel and beside another cause.
+CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue", ".cause-flue-bared")
+
+
+# Growth has few weeks to come again before its wash, and is brushed off beside panels, mends and covers.
+GROWTH: Final = "limewash.growth"
+
+
+# So is the panel of a wash, whose colours are tried on the panel below it, made beside the coats.
+BESIDE_COATS: Final = (GROWTH, "limewash.panel")
+
+
+# A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
+# render is tapped on the visit that passes the brushed face.
+WHILE_DAMP: Final = {
+    ("render.damp", "render.sound"), ("render.damp", "limewash.face"),
+    ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),
+}  # fmt: skip
+
+
+# Steps of one name in several works.
+OF_WORK: Final = {
+    ("refix", "cornice"): ("cornice-first", "cornice-passed", "cornice"),
+    ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
+    ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
+    ("plaster", "record"): ("face-marked",), ("plaster", "record-first"): ("face-marked",),
+    ("plaster", "record-bared"): ("laid-bare",),
+    ("render", "record-bared"): ("laid-bare",),
+    ("rebuild", "record"): ("numbered",), ("limewash", "colour-new"): ("colour", "colour-dry"),
+    ("render", "sound"): ("tapped",), ("desalt", "source"): ("salts-source",), ("desalt", "again"): ("salts-bare",),
+    ("repoint", "cement-trial"): ("mark", "cement-trial", "cement-released"), ("repoint", "loose"): ("mark",),
+    ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
+    ("plaster", "panel"): ("panel-coat",),
+}  # fmt: skip
+
+
+def standing(made: Job, tasks: tuple[str, ...], path: ScopePath) -> list[Task]:
+    """The tasks so called at a scope, around it or in it."""
+    found = [task for task in made.programme.tasks() if task.entry in tasks]
+    return [task for task in found if path[: len(task.path)] == task.path or task.path[: len(path)] == path]
+
+
+def spans(made: Job, wall: ScopePath) -> list[tuple[str, date, date]]:
+    """The steps of a wall that are tasks, in order, each with its first and last day."""
+    told = []
+    for step in all_steps(made, wall):
+        work, _, name = step.entry.id.partition(".")
+        found = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)
+        if found:
+            told.append((step.entry.id, min(task.start for task in found), max(task.finish for task in found)))
+    return told
+
+
+def made_elsewhere(made: Job, wall: ScopePath) -> set[str]:
+    """The steps of a wall that name the panel of another, made in the same mixes for all of their kind."""
+    return {step.entry.id for step in all_steps(made, wall) if step.entry.id.endswith(".panel-elsewhere")}
+
+
+def out_of_order(made: Job) -> list[str]:
+    """Steps that begin before the one before them has ended; a panel waits while another work of its wall goes on."""
+    return [
+        f"{wall.path}: {later} on {start} before the end of {step} on {end}"
+        for wall in made.facts.views("element")
+        for (step, _, end), (later, start, _) in pairwise(spans(made, wall.path))
+        if start < end and not _beside(step, later)
+    ]
+
+
+def _beside(step: str, later: str) -> bool:
+    waits = (".panel", ".colour", ".colour-new")
+    if (step, later) in WHILE_DAMP or step == GROWTH or later.endswith(CAUSES):
+        return True
+    return later.endswith((*waits, *DRYING)) or (step.endswith(waits) and step.split(".")[0] != later.split(".")[0])
+
+
+def begun_too_soon(made: Job) -> list[str]:
+    """Steps that begin before one that stands anywhere above them has begun."""
+    return [
+        f"{wall.path}: {later} on {start}, {step} on {before}"
+        for wall in made.facts.views("element")
+        for (step, before, _), (later, start, _) in combinations(spans(made, wall.path), 2)
+        if start < before
+        and not later.endswith((*DRYING, *CAUSES))
+        and (step, later) not in WHILE_DAMP
+        and step not in BESIDE_COATS
+        and later != "limewash.panel"
+    ]
+
+
+# What a step that holds a wall back until its causes are cured or its face is dry waits for.
+RELEASES: Final = {
+    "causes": ("causes-by-others", "cured-elsewhere", "enabling-proved"),
+    "dry-face": ("dry-released", "raked-released"),
+}
+
+
+def held_back(made: Job) -> list[str]:
+    """Steps that begin before what a step above them holds the wall back for; a panel is answered beside it."""
+    found = []
+    for wall in made.facts.views("element"):
+        steps = all_steps(made, wall.path)
+        for above, later in combinations(steps, 2):
+            names = tuple(name for hold in above.entry.holds for name in RELEASES.get(hold, ()))
+            until = max((task.finish for task in standing(made, names, above.path)), default=None)
+            work, _, name = later.entry.id.partition(".")
+            tasks = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), later.path)
+            start = min((task.start for task in tasks), default=None)
+            exempt = later.entry.id.endswith((*DRYING, *CAUSES))
+            if until is not None and start is not None and start < until and not exempt:
+                found.append(f"{wall.path}: {later.entry.id} on {start}, held by {above.entry.id} until {until}")
+    return found
+
+
+def untold(made: Job) -> Iterator[str]:
+    """What is worked on a wall in time, and no step of its sheet stands for."""
+    for wall in made.facts.views("element"):
+        told = set()
+        for step in all_steps(made, wall.path):
+            work, _, name = step.entry.id.partition(".")
+            told |= {task.id for task in standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)}
+        tasks = (task for task in made.programme.tasks() if task.place == wall.path and task.kind == "work")
+        yield from (task.key for task in tasks if task.id not in told)
+
+
+# What is done to no face: access, rooms, the ground, the foot of plants. What is done from below has its own pictures.
+BEFORE_PICTURES: Final = (
+    "access-up", "access-down", "room-closed", "trial-holes", "enable-ground", "enable-drains", "growth-cut",
+)  # fmt: skip
+
+
+TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
+
+
+def unpictured(made: Job) -> Iterator[str]:
+    """Work on a face, props and mended causes that do not wait for the pictures of that face."""
+    network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
+    before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
+    for task in made.programme.tasks():
+        touches = task.kind == "work" or task.entry in TOUCHES
+        pictures = (*task.path[:1], "pictures")
+        place = made.facts.at_scope(task.path).text("panel_place")
+        below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
+        if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
+            continue
+        reached: set[Id] = set()
+        waiting: list[Id] = [task.id]
+        while waiting:
+            reached |= (found := set(before[waiting.pop()]) - reached)
+            waiting += found
+        if pictures not in reached:
+            yield task.key
+
+
+# Hold points of a sheet that have no day of their own in time, by why they need none.
+NO_DAY: Final = {
+    "start": "before the start", "panel-officer": "on the day of the panel's answer",
+    "marked-surface": "seen with the pictures where nothing is taken off", "room-released": "before a heater runs",
+    "plaster-tapped": "follows the work", "wash-held": "follows the work",
+}  # fmt: skip
+
+
+# Cured under a sum, or by what is taken off; met on the days of another task.
+OF_ANOTHER: Final = {
+    "causes": ("causes-mended", "flues-mended", "flues-lined", "laid-bare"),
+    "units": ("rejects",), "first-lift": ("lay",),
+}  # fmt: skip
+
+
+def undated(made: Job) -> Iterator[str]:
+    """Hold points at which the sheet of a wall stops work and its programme does not, or the other way round."""
+    for wall in made.facts.views("element"):
+        told = set(chain.from_iterable(one.entry.holds for one in all_steps(made, wall.path)))
+        tasks = [task.entry for task in made.programme.tasks() if task.place == wall.path]
+        dated = {made.library.tasks[task].hold for task in tasks} - {""}
+        others = {hold for hold, entries in OF_ANOTHER.items() if set(entries) & set(tasks)}
+        others |= {"panel"} if made_elsewhere(made, wall.path) else set()
+        yield from (f"{wall.path[0]}: {hold} has no day" for hold in sorted(told - dated - NO_DAY.keys() - others))
+        yield from (f"{wall.path[0]}: {hold} is on no sheet" for hold in sorted(dated - told))
+
+
+def unlayered(made: Job) -> Iterator[str]:
+    """Joints laid in fewer days than layers: a layer waits for the last to resist the thumb, in mortar of its day."""
+    for task in made.programme.tasks():
+        here = made.facts.at_scope(task.path)
+        depth, layer = here.around("work").number("rake_depth_mm"), here.number("layer_mm")
+        if task.entry == "lay" and here.text("coat") == "pointing" and depth and layer and not task.why.lacks:
+            layers, days = -(-depth // layer), worked_days(made, task)
+            if days < layers:
+                yield f"{task.key}: {layers} layers in {days} days"
+
+
+def worked_days(made: Job, task: Task) -> int:
+    days = worked(calendar(made.facts.at_scope(PROJECT)))
+    return days.between(task.start.toordinal() - 1, task.finish.toordinal())
