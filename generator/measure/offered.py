@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 from generator.decide.sands import sands_read
@@ -12,8 +12,8 @@ from generator.library.model import Library
 from generator.lime.sand_fit import GrainHeld, OfferedSand, grain_held
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import Facts
-from generator.questionnaire.scopes import PROJECT
-from generator.values import Struct, joined
+from generator.questionnaire.scopes import PROJECT, ScopePath
+from generator.values import Struct, Value, joined
 
 _CODES: Final = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
 _FINER: Final = "sand-finer-than-mix"
@@ -100,6 +100,21 @@ def _asked(source: str) -> list[_Asked]:
 
 def unnamed(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) -> Iterator[Raised]:
     """The sands that mixes take and that the answer does not name: of each one finding, with what it names instead."""
+    for sand, mixes in _of_another_kind(batches, facts, library).items():
+        fills = (("mixes", joined(mixes)), ("sand", library.materials[sand].name))
+        yield Raised(_NOT_NAMED, PROJECT, fills, (), facts.at_scope(PROJECT).marks("sand_source"))
+
+
+def to_offer(
+    batches: Iterable[MixSheetFacts], facts: Facts, library: Library
+) -> Mapping[ScopePath, Mapping[str, Value]]:
+    """The mixes for which sands are offered since the answer names those of another kind."""
+    refs = [ref for mixes in _of_another_kind(batches, facts, library).values() for ref in mixes]
+    return {PROJECT: {"sand_to_offer": joined(refs)} if refs else {}}
+
+
+def _of_another_kind(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) -> dict[str, list[str]]:
+    """The mixes that take each sand of which the answer names no kind."""
     site = facts.at_scope(PROJECT)
     source, refs = site.text("sand_source"), dict[str, list[str]]()
     on_offer = {offer.sand.name for offer in sands_read(site)}
@@ -107,9 +122,7 @@ def unnamed(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) ->
         blended = any(name in on_offer for name, _ in made.sands)
         if made.mix.grain_mm and not blended and _is_of_another_kind(source, made, library):
             refs.setdefault(made.mix.recipe.sand, []).append(made.mix.ref)
-    for sand, mixes in refs.items():
-        fills = (("mixes", joined(mixes)), ("sand", library.materials[sand].name))
-        yield Raised(_NOT_NAMED, PROJECT, fills, (), site.marks("sand_source"))
+    return refs
 
 
 def _is_of_another_kind(told: str, made: MixSheetFacts, library: Library) -> bool:
