@@ -37,15 +37,18 @@ def stacked(facts: Facts) -> dict[ScopePath, Mapping[str, Value]]:
     return dict(found)
 
 
-def stacks(facts: Facts) -> dict[str, str]:
-    """The lowest wall of each that stands on another, and of that itself: walls of one are worked on by turns."""
-    found: dict[str, str] = {}
+def stacks(facts: Facts) -> dict[str, tuple[str, int]]:
+    """The lowest wall of each that stands on another, and of that itself, with how many walls are below.
+
+    Walls of one are worked on by turns, from the top down.
+    """
+    found: dict[str, tuple[str, int]] = {}
     for wall in facts.views("element"):
-        lowest, below = wall.path, below_of(wall)
+        storey, lowest, below = 0, wall.path, below_of(wall)
         while below is not None:
-            lowest, below = below, below_of(facts.at_scope(below))
-        if lowest != wall.path:
-            found |= {wall.path[0]: lowest[0], lowest[0]: lowest[0]}
+            storey, lowest, below = storey + 1, below, below_of(facts.at_scope(below))
+        if storey:
+            found |= {wall.path[0]: (lowest[0], storey), lowest[0]: (lowest[0], 0)}
     return found
 
 

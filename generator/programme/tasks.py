@@ -52,7 +52,7 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
     times = _Times(library, climate, calendar, {})
     shared = stacks(facts)
     activities = tuple(
-        _activity(item, planned, times, shared.get(item.here.path[0], ""))
+        _activity(item, planned, times, *shared.get(item.here.path[0], ("", 0)))
         for item in planned.values()
         if item.entry.kind != "follow"
     )
@@ -122,7 +122,7 @@ class _Times(Struct, frozen=True):
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
 
-def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str) -> Activity:
+def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str, storey: int) -> Activity:
     entry, here, takes = item.entry, item.here, _takes(item, times, planned)
     return Activity(
         item.id,
@@ -136,6 +136,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face:
         stays=entry.stays,
         at_once=entry.at_once,
         face=face,
+        storey=storey,
     )
 
 

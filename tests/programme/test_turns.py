@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import random
 import re
-from collections.abc import Iterator
-from itertools import combinations, product
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+from itertools import combinations, permutations, product
 
 import pytest
 from answers_text import wall, work
 from timed_jobs import codes, planned, scaffolded, surface, task, told
+from timed_walls import START, K, after
 
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.steps import all_steps
+from generator.programme.network import Activity, Network, Wait, Work
+from generator.programme.schedule import schedule
+from generator.values import replace
 
 DUG = surface("g", "enabling", enabling_tasks="[ground]", ground_m="12", face_area_m2=None, quantity_sure=None)
 DAMP = {"decay_causes": "[high-ground]", "causes_cured": "in-this-work", "wall_wet": "damp", "faces": "south"}
@@ -125,3 +131,36 @@ def test_walls_of_one_side_on_one_access_ask_whether_one_stands_on_the_other() -
         (foot(**shared), upper(faces="north")),
     ):
         assert "one-above-another-unsaid" not in codes(planned(*walls)), walls
+
+
+def tower(seed: int, listed: Sequence[int]) -> Network:
+    """Three walls one above another, each raked and, after a wait, pointed by a day, listed in some order."""
+    draw = random.Random(seed)
+    walls: list[list[Activity]] = []
+    for storey in range(3):
+        place, first, between = f"wall {storey}", (f"wall {storey}", "rake"), (f"wall {storey}", "hardens")
+        walls.append(
+            [
+                Activity(first, Work(draw.randint(1, 9), K), gang="masonry", place=place, face="tower", storey=storey),
+                Activity(between, Wait(draw.choice((2, 7, 14))), after(first)),
+                Activity(
+                    (place, "point"), Work(draw.randint(1, 4), K), after(between), "masonry", place,
+                    not_after=START + timedelta(draw.randint(20, 45)), face="tower", storey=storey,
+                ),
+            ]
+        )  # fmt: skip
+    return Network(tuple(activity for number in listed for activity in walls[number]), {"masonry": 3})
+
+
+def test_whether_limits_are_kept_never_hangs_on_the_order_in_which_walls_one_above_another_are_listed() -> None:
+    for seed in range(60):
+        found = {listed: schedule(tower(seed, listed), START).short_days for listed in permutations(range(3))}
+        assert len(set(found.values())) == 1, (seed, found)
+
+
+@pytest.mark.parametrize("listed", list(permutations(range(3))))
+def test_walls_one_above_another_are_worked_on_from_the_top_down_where_all_may_begin(listed: tuple[int, ...]) -> None:
+    network = tower(1, listed)
+    free = Network(tuple(replace(activity, not_after=None) for activity in network.activities), network.gangs)
+    dates = schedule(free, START).dates
+    assert sorted(range(3), key=lambda storey: dates.start((f"wall {storey}", "rake"))) == [2, 1, 0]
