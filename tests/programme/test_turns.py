@@ -164,3 +164,43 @@ def test_walls_one_above_another_are_worked_on_from_the_top_down_where_all_may_b
     free = Network(tuple(replace(activity, not_after=None) for activity in network.activities), network.gangs)
     dates = schedule(free, START).dates
     assert sorted(range(3), key=lambda storey: dates.start((f"wall {storey}", "rake"))) == [2, 1, 0]
+
+
+SHARED = {"access": "scaffold", "access_with": "upper"}
+
+
+@pytest.mark.parametrize(
+    ("lower", "higher"),
+    [
+        ({"faces": "west and south"}, {"faces": "south"}),
+        ({"faces": "all sides"}, {"faces": "south"}),
+        ({"faces": "S"}, {"faces": "south"}),
+        ({"faces": "south", "position": "parapet"}, {"faces": "north"}),
+        ({"faces": None}, {"faces": "south"}),
+    ],
+)
+def test_it_is_asked_however_their_sides_are_written_and_always_of_a_parapet(
+    lower: dict[str, str | None], higher: dict[str, str]
+) -> None:
+    made = planned(wall(work(), id_="foot", name="Foot", **SHARED, **lower), upper(**higher))
+    assert "Upper wall" in told(made, "one-above-another-unsaid")
+
+
+@pytest.mark.parametrize("lower", ["north", "east and north"])
+def test_it_is_not_asked_of_walls_that_face_other_ways(lower: str) -> None:
+    made = planned(wall(work(), id_="foot", name="Foot", **SHARED, faces=lower), upper(faces="south"))
+    assert "one-above-another-unsaid" not in codes(made)
+
+
+def test_it_is_asked_of_two_that_are_served_by_the_access_of_a_third() -> None:
+    walls = [wall(work(), id_=id_, name=id_.title(), **SHARED, faces="north") for id_ in ("foot", "string")]
+    (found,) = [item for item in planned(*walls, upper()).findings if item.code == "one-above-another-unsaid"]
+    assert found.scope == ("string",)
+    assert "Foot" in found.message
+    assert "Upper wall" not in found.message
+
+
+@pytest.mark.parametrize("faces", ["west and south", "all sides", "S"])
+def test_ground_is_dug_below_access_however_the_side_is_written(faces: str) -> None:
+    assert "dug-below-access" in codes(planned(foot(), upper(faces=faces)))
+    assert "dug-below-access" not in codes(planned(foot(faces="north"), upper(faces=faces.replace("all sides", "E"))))
