@@ -215,7 +215,7 @@ def test_props_of_what_is_rebuilt_are_hired_from_just_before_it_is_taken_down() 
     props, panel, down = days(made, "numbered", "panel-answer", "take-down")
     assert panel.start < props.start < down.start
     assert (down.start - props.start).days <= 4
-    order = ("rebuild.panel", "rebuild.approved", "rebuild.record", "rebuild.support", "rebuild.down")
+    order = ("rebuild.panel", "rebuild.approved", "rebuild.record-propped", "rebuild.support-numbered", "rebuild.down")
     assert steps(made, *order) == list(order)
 
 
