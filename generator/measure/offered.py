@@ -98,31 +98,28 @@ def _asked(source: str) -> list[_Asked]:
     return found
 
 
-def unnamed(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) -> Iterator[Raised]:
-    """The sands that mixes take and that the answer does not name: of each one finding, with what it names instead."""
-    for sand, mixes in _of_another_kind(batches, facts, library).items():
-        fills = (("mixes", joined(mixes)), ("sand", library.materials[sand].name))
-        yield Raised(_NOT_NAMED, PROJECT, fills, (), facts.at_scope(PROJECT).marks("sand_source"))
-
-
-def to_offer(
-    batches: Iterable[MixSheetFacts], facts: Facts, library: Library
-) -> Mapping[ScopePath, Mapping[str, Value]]:
-    """The mixes for which sands are offered since the answer names those of another kind."""
-    refs = [ref for mixes in _of_another_kind(batches, facts, library).values() for ref in mixes]
-    return {PROJECT: {"sand_to_offer": joined(refs)} if refs else {}}
-
-
-def _of_another_kind(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) -> dict[str, list[str]]:
-    """The mixes that take each sand of which the answer names no kind."""
-    site = facts.at_scope(PROJECT)
-    source, refs = site.text("sand_source"), dict[str, list[str]]()
-    on_offer = {offer.sand.name for offer in sands_read(site)}
+def unnamed(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) -> dict[str, list[str]]:
+    """The sands that mixes take and that the answer does not name, by material, with those mixes."""
+    source, refs = facts.at_scope(PROJECT).text("sand_source"), dict[str, list[str]]()
+    on_offer = {offer.sand.name for offer in sands_read(facts.at_scope(PROJECT))}
     for made in batches:
         blended = any(name in on_offer for name, _ in made.sands)
         if made.mix.grain_mm and not blended and _is_of_another_kind(source, made, library):
             refs.setdefault(made.mix.recipe.sand, []).append(made.mix.ref)
     return refs
+
+
+def still_to_match(refs: Mapping[str, list[str]]) -> dict[ScopePath, Mapping[str, Value]]:
+    """The mixes whose sand is still to be chosen, as papers name them."""
+    mixes = sorted({ref for each in refs.values() for ref in each})
+    return {PROJECT: {"sand_to_match": joined(mixes)}} if mixes else {}
+
+
+def told_unnamed(refs: Mapping[str, list[str]], facts: Facts, library: Library) -> Iterator[Raised]:
+    """Of each sand that is not named one finding, with the mixes that take it."""
+    for sand, mixes in refs.items():
+        fills = (("mixes", joined(mixes)), ("sand", library.materials[sand].name))
+        yield Raised(_NOT_NAMED, PROJECT, fills, (), facts.at_scope(PROJECT).marks("sand_source"))
 
 
 def _is_of_another_kind(told: str, made: MixSheetFacts, library: Library) -> bool:

@@ -10,6 +10,7 @@ from generator.library.tasks import TaskEntry
 from generator.lime.season import Calendar, PlacingSeason
 from generator.measure.outputs import Gang
 from generator.measure.stacked import stacks
+from generator.measure.volumes import coped_in
 from generator.programme.model import Why
 from generator.programme.network import Activity, Cover, Id, Link, Network, Wait, Work
 from generator.programme.seasons import Climate, is_inside
@@ -52,7 +53,7 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
     times = _Times(library, climate, calendar, {})
     shared = stacks(facts)
     activities = tuple(
-        _activity(item, planned, times, shared.get(item.here.path[0], ""))
+        _activity(item, planned, times, *shared.get(item.here.path[0], ("", 0)))
         for item in planned.values()
         if item.entry.kind != "follow"
     )
@@ -122,7 +123,7 @@ class _Times(Struct, frozen=True):
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
 
-def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str) -> Activity:
+def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str, storey: int) -> Activity:
     entry, here, takes = item.entry, item.here, _takes(item, times, planned)
     return Activity(
         item.id,
@@ -136,6 +137,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face:
         stays=entry.stays,
         at_once=entry.at_once,
         face=face,
+        storey=storey,
     )
 
 
@@ -171,7 +173,8 @@ def _takes(item: Planned, times: _Times, planned: Mapping[Id, Planned]) -> Work 
     if kind in ("work", "hold", "access"):
         return Work(days, times.calendar, times.season(here) if item.entry.lays else None)
     if kind == "cover":
-        return times.climate.cover(here, times.library, days, damp)
+        mixed = coped_in(here.around("element")) if item.entry.in_wall_mix else None
+        return times.climate.cover(mixed or here, times.library, days, damp)
     if kind == "damp":
         return damp or times.climate.damp(here, times.library, days)
     return Wait(days, begun=times.calendar if item.entry.made else None)
