@@ -23,6 +23,7 @@ from order_of_work import (
     standing,
     undated,
     unlayered,
+    unlooked,
     unpictured,
     untold,
 )
@@ -83,6 +84,18 @@ def test_what_stops_at_a_hold_point_on_a_sheet_has_its_day() -> None:
     made |= {path.stem: case(path.stem) for path in CASES}
     tenders = {name: job for name, job in made.items() if job.status == "tender"}
     assert {name: found for name, job in tenders.items() if (found := [*undated_holds(job)])} == {}
+
+
+def test_each_look_at_laths_has_its_day_and_the_nibs_are_shown_while_their_bay_can_be_taken_off() -> None:
+    made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
+    made |= {path.stem: case(path.stem) for path in CASES}
+    assert {name: found for name, job in made.items() if (found := [*unlooked(job)])} == {}
+    ceiling = ("chamber-ceiling", "plaster", "pricking-up")
+    (laid,) = (task for task in made["mill-house"].programme.tasks() if (task.path, task.entry) == (ceiling, "lay"))
+    assert (laid.hold, laid.kind) == ("laths", "work")
+    told = {step.entry.id: step.entry for step in all_steps(case("right-lath-partition"), ("partition",))}
+    assert "plaster.nibs" in told
+    assert made["mill-house"].library.operations["render.nibs"].holds == ("laths",)
 
 
 def chalked_before_pictures(made: Job) -> Iterator[str]:
