@@ -216,11 +216,14 @@ BEFORE_PICTURES: Final = (
 )  # fmt: skip
 
 
-TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
+TOUCHES: Final = (
+    "props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top",
+    "conductor-freed", "service-freed",
+)  # fmt: skip
 
 
 def unpictured(made: Job) -> Iterator[str]:
-    """Work on a face, props and mended causes that do not wait for the pictures of that face."""
+    """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face."""
     network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
     before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
     for task in made.programme.tasks():
