@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from itertools import chain, combinations, pairwise
 from typing import Final
@@ -222,6 +222,33 @@ TOUCHES: Final = (
 )  # fmt: skip
 
 
+# What cuts into a face, or covers it, once it is tapped and chalked; a panel has its own place, seen with it.
+CUTS: Final = ("trial", "cement-trial", "take-off", "edges", "prepare", "rake-first", "rake-length", "rake")
+
+
+MARKS: Final = ("surface-marked", "face-marked", "render-marked", "mark")
+
+
+def unmarked(made: Job) -> Iterator[str]:
+    """Trials and cuts of a work that do not wait for the marking of its face."""
+    network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
+    before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
+    for task in made.programme.tasks():
+        marks = {(*task.path[:2], mark) for mark in MARKS} & before.keys()
+        if task.entry in CUTS and marks and not marks & _reached(task.id, before):
+            yield task.key
+
+
+def _reached(last: Id, before: Mapping[Id, list[Id]]) -> set[Id]:
+    """All that a task waits for."""
+    reached: set[Id] = set()
+    waiting: list[Id] = [last]
+    while waiting:
+        reached |= (found := set(before[waiting.pop()]) - reached)
+        waiting += found
+    return reached
+
+
 def unpictured(made: Job) -> Iterator[str]:
     """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face."""
     network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
@@ -233,12 +260,7 @@ def unpictured(made: Job) -> Iterator[str]:
         below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue
-        reached: set[Id] = set()
-        waiting: list[Id] = [task.id]
-        while waiting:
-            reached |= (found := set(before[waiting.pop()]) - reached)
-            waiting += found
-        if pictures not in reached:
+        if pictures not in _reached(task.id, before):
             yield task.key
 
 

@@ -24,6 +24,7 @@ from order_of_work import (
     undated,
     unlayered,
     unlooked,
+    unmarked,
     unpictured,
     untold,
 )
@@ -96,6 +97,13 @@ def test_each_look_at_laths_has_its_day_and_the_nibs_are_shown_while_their_bay_c
     told = {step.entry.id: step.entry for step in all_steps(case("right-lath-partition"), ("partition",))}
     assert "plaster.nibs" in told
     assert made["mill-house"].library.operations["render.nibs"].holds == ("laths",)
+
+
+def test_no_trial_or_cut_is_made_before_its_face_is_tapped_and_marked() -> None:
+    assert standing(example("mill-house"), ("trial",), ("rear",))
+    made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
+    made |= {path.stem: case(path.stem) for path in CASES}
+    assert {name: found for name, job in made.items() if (found := [*unmarked(job)])} == {}
 
 
 def chalked_before_pictures(made: Job) -> Iterator[str]:
