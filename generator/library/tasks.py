@@ -29,7 +29,8 @@ class TaskEntry(Shape, frozen=True):
 
     Days are those of an `output` of the table of outputs, of a `table` of waits (its columns start with `value`,
     its `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them.
-    `joins`: its days are counted in another task of the same place, of alternatives in the first that is there.
+    `joins`: its days are counted in another task of the same place, of alternatives in the first that is there; a hold
+    is met on the days of that task.
     `lays`: lime is laid by it, in its season only. `fills`: its mortar is mixed on its own days, none of a coat's, and
     the mix card calls it so; `in_wall_mix`: in the mix of a coat of its wall, and covered as that is.
     `one_for_each_mix`: it is made once for all works of a kind in the same mixes and finish on the same masonry.

@@ -249,15 +249,18 @@ def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
 
 
 def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """How long nobody walks above new plaster of a ceiling: from its first lime, to the day where there is one."""
-    if not job.serves("laths.ceilings", wall.path):
+    """From when nothing is knocked above a ceiling, loose long before its first lime, and when nobody walks there."""
+    ceiled = job.serves("laths.ceilings", wall.path)
+    if not ceiled and wall.text("propped") != "below":
         return
+    propped = Value("room_from_date", wall.path, wall.spoken("room_from_date"))
+    loose = propped if wall.known("room_from_date") else Text(job.word("first-prop"))
     dated = [work for work in wall.inside("work") if work.known("floor_barred_date")]
     for work in dated:
         first, last = (Value(day, work.path, work.spoken(day)) for day in ("lime_start_date", "floor_barred_date"))
-        yield job.told("owner-ceiling-dated", wall=name, first=first, last=last)
+        yield job.told("owner-ceiling-dated", wall=name, loose=loose, first=first, last=last)
     if not dated:
-        yield job.told("owner-ceiling", wall=name)
+        yield job.told("owner-ceiling" if ceiled else "owner-loose", wall=name, loose=loose)
 
 
 def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -92,7 +92,7 @@ def _tasks(found: Works, made: Runs) -> Iterator[Task]:
             id, "/".join(id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
             labelled(item), item.trade, item.why, dates.start(id), dates.finish(id), *dates.late(id),
             made.early.dates.finish(id), max(dates.finish(id), made.late.dates.finish(id)), item.after,
-            id in deciding, item.entry.hold,
+            id in deciding, item.hold,
         )  # fmt: skip
 
 

@@ -27,7 +27,10 @@ _DONE: Final = ("work", "hold", "access")
 
 
 class Planned(Struct, frozen=True):
-    """A task that there is: its entry and scope, why it takes its days, its trade, what it comes after and is since."""
+    """A task that there is: its entry and scope, why it takes its days, its trade, what it comes after and is since.
+
+    `hold` is the hold point at which it stops, its own or of what is counted in it.
+    """
 
     id: Id
     entry: TaskEntry
@@ -36,6 +39,7 @@ class Planned(Struct, frozen=True):
     trade: str
     after: tuple[Id, ...]
     since: tuple[Id, ...] = ()
+    hold: str = ""
 
 
 class Works(Struct, frozen=True):
@@ -64,7 +68,7 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
 
 def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Planned], dict[str, Gang]]:
     standing, taking = Standing(facts, library), Taking(library)
-    joined = _joined(standing, taking)
+    joined, holds = _joined(standing, taking), _held(standing)
     after = standing.order(kept)
     found: dict[Id, Planned] = {}
     for id, (entry, here) in standing.found.items():
@@ -74,7 +78,7 @@ def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Plann
         gang = taking.gang(entry, here)
         trade = gang.trade if gang is not None else ""
         since = tuple(each for task in entry.since for each in standing.named(task, here))
-        found[id] = Planned(id, entry, here, why, trade, after[id], since)
+        found[id] = Planned(id, entry, here, why, trade, after[id], since, entry.hold or holds.get(id, ""))
     waited_for = {id for item in found.values() for id in item.after}
     idle = {id for id, item in found.items() if _is_of_use_to_others(item.entry) and id not in waited_for}
     return {id: item for id, item in found.items() if id not in idle}, taking.gangs
@@ -89,7 +93,7 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
     """What is counted in other tasks, by the task that it is counted in."""
     joined: dict[Id, list[Why]] = {}
     for entry, here in standing.found.values():
-        if entry.joins:
+        if entry.joins and entry.output:
             for id in standing.named(entry.joins, here)[:1]:
                 into, there = standing.found[id]
                 gang = taking.gang(into, there)
@@ -97,6 +101,12 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
                 if part is not None:
                     joined.setdefault(id, []).append(part)
     return joined
+
+
+def _held(standing: Standing) -> dict[Id, str]:
+    """The hold points met on the days of another task, by that task."""
+    held = (each for each in standing.found.values() if each[0].joins and each[0].hold)
+    return {id: entry.hold for entry, here in held for id in standing.named(entry.joins, here)[:1]}
 
 
 class _Times(Struct, frozen=True):
