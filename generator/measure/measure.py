@@ -106,6 +106,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_pozzolan": bool(recipe.pozzolan),
         "mix_walls": _walls(made.mix, facts, library),
     }
+    if made.mix.colour:
+        values["mix_colour"] = made.mix.colour
     pointed = {alike(here) for here in map(facts.at_scope, made.mix.used_for) if here.text("coat") == "pointing"}
     if pointed:
         values["panels_nr"] = Decimal(len(pointed))

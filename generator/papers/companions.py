@@ -231,12 +231,18 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
         name = Text(job.facts.title(wall.path))
         if wall.known("flues_off_date") and wall.known("fires_from_date"):
             yield from _without_fire(job, wall, name)
-        if wall.known("room_from_date") and wall.known("room_back_date"):
-            first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
-            yield job.told("owner-room", wall=name, first=first, last=last)
+        yield from _closed_room(job, wall, name)
         yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
+
+
+def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How long a room is closed: to the last look at it, or where it has a platform until that has gone."""
+    back = next((day for day in ("room_back_date", "access_down_date") if wall.known(day)), "")
+    if wall.known("room_from_date") and back:
+        first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", back))
+        yield job.told("owner-room", wall=name, first=first, last=last)
 
 
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
