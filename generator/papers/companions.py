@@ -229,7 +229,7 @@ def _heating(job: Job) -> Iterator[Inlines]:
 def _of_walls(job: Job) -> Iterator[Inlines]:
     for wall in job.facts.views("element"):
         name = Text(job.facts.title(wall.path))
-        if wall.known("flues_off_date") and wall.known("fires_from_date"):
+        if wall.known("fires_from_date"):
             yield from _without_fire(job, wall, name)
         yield from _closed_room(job, wall, name)
         yield from _below_floors(job, wall, name)
@@ -246,8 +246,11 @@ def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
 
 
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """How long a stack has no fire, and what its flues serve, which the owner gives by other means before that."""
-    off, day = (Value(each, wall.path, wall.spoken(each)) for each in ("flues_off_date", "fires_from_date"))
+    """How long a stack or breast has no fire, and what its flues serve, given by other means before that."""
+    since = next((day for day in ("flues_off_date", "room_from_date") if wall.known(day)), "")
+    if not since:
+        return
+    off, day = (Value(each, wall.path, wall.spoken(each)) for each in (since, "fires_from_date"))
     if job.serves("safety.flues-serve", wall.path):
         serve = Value("flues_serve", wall.path, wall.spoken("flues_serve"))
         yield job.told("owner-flues-serve", wall=name, first=off, serve=serve)
