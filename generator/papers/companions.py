@@ -238,11 +238,16 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
 
 
 def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """How long a room is closed: to the last look at it, or where it has a platform until that has gone."""
+    """How long a room is closed: to the last look at it, or where it has a platform until that has gone.
+
+    So is that above a ceiling which is held from there, whose boards come up.
+    """
     back = next((day for day in ("room_back_date", "access_down_date") if wall.known(day)), "")
     if wall.known("room_from_date") and back:
         first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", back))
         yield job.told("owner-room", wall=name, first=first, last=last)
+        if any(job.serves("refix.from-above", work.path) for work in wall.inside("work")):
+            yield job.told("owner-room-above", wall=name, first=first, last=last)
 
 
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:

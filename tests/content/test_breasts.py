@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from answers_text import wall
-from timed_jobs import planned, surface
+from timed_jobs import planned, span, surface
 
 from generator.document.outline import outline
 from generator.job.job import Job
@@ -35,6 +35,9 @@ def test_no_fire_is_lit_behind_fresh_plaster_though_its_stack_is_not_in_the_job(
     (owner,) = companions(made, ["owner"]).values()
     assert ("no fire from" in outline(owner)) is told
     assert (fires is not None) is told
+    assert [order.first_use for order in made.programme.orders if order.thing == "sweep"] == [
+        span(made.programme, "front/flues-swept")[0]
+    ]
     if fires is not None:
         assert laid is not None
         assert (fires - laid).days == 28

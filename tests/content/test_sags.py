@@ -6,7 +6,9 @@ import pytest
 from answers_text import wall
 from timed_jobs import codes, keys, planned, span, surface
 
+from generator.document.outline import outline
 from generator.job.job import Job
+from generator.papers.companions import companions
 
 ROOM = {
     "position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open", "access": "deck",
@@ -29,6 +31,14 @@ def test_a_sag_is_raised_a_turn_a_worked_day_before_it_is_screwed(sagged_mm: str
     assert (raised[1] - raised[0]).days == days
     assert raised[1] <= screwed[0]
     assert ("sag-not-measured" in codes(made)) == (sagged_mm is None)
+
+
+@pytest.mark.parametrize("from_above", ["yes", "no"])
+def test_the_room_above_a_ceiling_held_from_there_is_emptied_and_the_owner_is_told(from_above: str) -> None:
+    made = held("6", from_above)
+    (owner,) = companions(made, ["owner"]).values()
+    assert ("room above it empty" in outline(owner)) == (from_above == "yes")
+    assert "Empty the room above" in made.library.clauses["refix.from-above"].text
 
 
 def test_what_does_not_sag_or_is_reached_from_below_alone_is_raised_by_nobody() -> None:
