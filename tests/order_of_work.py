@@ -74,7 +74,8 @@ STEPS: Final = {
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "top-lined": ("stack-top", "top-bedded"),
     "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out", "props-off"),
-    "screws": ("refix",), "wall": ("refix",), "covers": ("covers-hung",), "clean": ("strike-passed",),
+    "raise": ("raised",), "screws": ("refix",), "wall": ("refix",),
+    "covers": ("covers-hung",), "clean": ("strike-passed",),
     "clean-face": ("strike-passed",), "clean-room": ("strike-passed",),
     "look-room": ("strike-passed", "room-passed"), "wiped": ("wiped",), "wiped-untested": ("wiped",),
 }  # fmt: skip

@@ -15,7 +15,7 @@ OWN: Final = "own"
 OR: Final = " or "
 PLACES: Final = (
     "coat-before", "works-before", "works-after", "curing-walls", "cured-walls", "access-host", "access-guests",
-    "wall-below",
+    "wall-below", "other-side",
 )  # fmt: skip
 HOLE: Final = re.compile(r"\{([a-z0-9_]+)\}")
 _NUMBER: Final = re.compile(r"[0-9]{1,3}\Z")
@@ -43,9 +43,9 @@ class TaskEntry(Shape, frozen=True):
 
     `after` names tasks: of the same place, or as `works-before/ready` of the works before it on the wall, of those
     after it, of the coat before, of the walls on which its causes are put right, of those whose causes are put right
-    on it, or of the wall on which it stands; `this or that` is the first that is there. A task of the same place, or
-    around it, that is not there stands for what it comes after itself, but for no other works or coats of its wall, as
-    a mark does.
+    on it, of the wall on which it stands, or of that which is its other side; `this or that` is the first that is
+    there. A task of the same place, or around it, that is not there stands for what it comes after itself, but for no
+    other works or coats of its wall, as a mark does.
     """
 
     id: Id

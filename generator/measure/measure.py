@@ -10,6 +10,7 @@ from generator.decide.model import Decisions, Mix
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.gauging import Counted
+from generator.measure.both_sides import both_sides, no_sides
 from generator.measure.causes import MOST_NAMED, under_sums
 from generator.measure.face_checks import of_faces
 from generator.measure.items import alike, price_lines
@@ -44,8 +45,15 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     facts = facts.adding_each(facts.each_kind("work", lambda work: hands_for_a_day(work, outputs)), "<measure>")
     facts = facts.adding_each(under_sums(facts, library), "<measure>")
     facts = facts.adding_each(stacked(facts), "<measure>")
+    facts = facts.adding_each(both_sides(facts), "<measure>")
     facts = facts.adding_each(stuff_mixes(facts), "<measure>")
-    raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts), *misplaced(facts)]
+    raised: list[Raised] = [
+        *against(facts),
+        *of_faces(facts, library),
+        *misnamed(facts),
+        *misplaced(facts),
+        *no_sides(facts),
+    ]
     facts = recalling(facts, "measured", kept)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
     batches = [one.told for one in found]
@@ -108,6 +116,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_pozzolan": bool(recipe.pozzolan),
         "mix_walls": _walls(made.mix, facts, library),
     }
+    if made.mix.colour:
+        values["mix_colour"] = made.mix.colour
     pointed = {alike(here) for here in map(facts.at_scope, made.mix.used_for) if here.text("coat") == "pointing"}
     if pointed:
         values["panels_nr"] = Decimal(len(pointed))

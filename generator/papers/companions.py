@@ -229,19 +229,33 @@ def _heating(job: Job) -> Iterator[Inlines]:
 def _of_walls(job: Job) -> Iterator[Inlines]:
     for wall in job.facts.views("element"):
         name = Text(job.facts.title(wall.path))
-        if wall.known("flues_off_date") and wall.known("fires_from_date"):
+        if wall.known("fires_from_date"):
             yield from _without_fire(job, wall, name)
-        if wall.known("room_from_date") and wall.known("room_back_date"):
-            first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
-            yield job.told("owner-room", wall=name, first=first, last=last)
+        yield from _closed_room(job, wall, name)
         yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
 
 
+def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How long a room is closed: to the last look at it, or where it has a platform until that has gone.
+
+    So is that above a ceiling which is held from there, whose boards come up.
+    """
+    back = next((day for day in ("room_back_date", "access_down_date") if wall.known(day)), "")
+    if wall.known("room_from_date") and back:
+        first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", back))
+        yield job.told("owner-room", wall=name, first=first, last=last)
+        if any(job.serves("refix.from-above", work.path) for work in wall.inside("work")):
+            yield job.told("owner-room-above", wall=name, first=first, last=last)
+
+
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """How long a stack has no fire, and what its flues serve, which the owner gives by other means before that."""
-    off, day = (Value(each, wall.path, wall.spoken(each)) for each in ("flues_off_date", "fires_from_date"))
+    """How long a stack or breast has no fire, and what its flues serve, given by other means before that."""
+    since = next((day for day in ("flues_off_date", "room_from_date") if wall.known(day)), "")
+    if not since:
+        return
+    off, day = (Value(each, wall.path, wall.spoken(each)) for each in (since, "fires_from_date"))
     if job.serves("safety.flues-serve", wall.path):
         serve = Value("flues_serve", wall.path, wall.spoken("flues_serve"))
         yield job.told("owner-flues-serve", wall=name, first=off, serve=serve)

@@ -118,7 +118,7 @@ def unreckoned(facts: Facts, found: Works, error: NetworkError) -> Raised:
     if isinstance(error, network.Circle):
         walls = [facts.at_scope((str(name),)) for name in dict.fromkeys(id[0] for id in error.ids)]
         fills = (("where", joined([wall.spoken("element_name") for wall in walls])),)
-        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on", "stands_on"))
+        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on", "stands_on", "other_side"))
     if isinstance(error, network.DaysOutOfReach):
         works = [facts.at_scope(tuple(id[:2])) for id in error.ids]
         marks = _marks(works, "output_m2_per_day", "face_area_m2", "timed_outputs", "gangs")
