@@ -25,6 +25,7 @@ STEPS: Final = {
     "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
     "cause-ground": ("holes-under-sum", "ground-mended"),
     "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings"),
+    "copings-bedded-softer": ("coping-first", "enable-copings"),
     "copings-proved": ("copings-proved",),
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",), "frame.panel": ("panel-coat",),
     "early.colour": ("colour", "colour-dry", "colour-chosen"), "early.panel": ("panel-wash",),
