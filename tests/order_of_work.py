@@ -25,6 +25,7 @@ STEPS: Final = {
     "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
     "cause-ground": ("holes-under-sum", "ground-mended"),
     "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings"),
+    "copings-bedded-softer": ("coping-first", "enable-copings"),
     "copings-proved": ("copings-proved",),
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",), "frame.panel": ("panel-coat",),
     "early.colour": ("colour", "colour-dry", "colour-chosen"), "early.panel": ("panel-wash",),
@@ -53,6 +54,8 @@ STEPS: Final = {
     "deep-fine": ("pack",),
     "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
     "rake-gauged": ("rake",), "ribbon": ("lay",), "fill-earth": ("fill-earth",), "support": ("numbered", "shored"),
+    "support-leaning": ("numbered", "shored"), "record-leaning": ("numbered",), "top-new": ("stack-top",),
+    "stack-lead": ("lead-freed",), "lead-back": ("lead-back",), "fitter-marks": ("fitter-marks",),
     "down-facing": ("take-first", "rejects"), "earth": ("take-down", "take-first", "rebuild-earth"),
     "daub": ("take-down", "take-first", "rebuild-earth", "earth-dries"), "base-for-finish": ("background",),
     "edges-on-laths": ("edges",), "laths": ("lath", "laths-passed"), "laths-all-new": ("lath", "laths-passed"),
@@ -99,11 +102,12 @@ BESIDE_COATS: Final = (GROWTH, "limewash.panel")
 
 
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
-# render is tapped on the visit that passes the brushed face. A first bay on laths is shown while others are laid.
+# render is tapped on the visit that passes the brushed face. A first bay on laths is shown while others are laid, and lead
+# is wedged into joints that are green.
 WHILE_DAMP: Final = {
     ("render.damp", "render.sound"), ("render.damp", "limewash.face"),
     ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),
-    ("plaster.first-laths", "plaster.nibs"), ("render.base", "render.nibs"),
+    ("plaster.first-laths", "plaster.nibs"), ("render.base", "render.nibs"), ("rebuild.damp", "rebuild.lead-back"),
 }  # fmt: skip
 
 
