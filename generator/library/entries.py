@@ -194,7 +194,7 @@ class OperationEntry(Shape, frozen=True):
     (`drawing.steps`) and `shows` what it shows; `steps` are the numbered steps of the first clause that it tells.
     Of works on one wall that have the same step, the `first` or the `last` alone tells it where `once` says so.
     `before` are steps of other works on the wall, in front of the first of which it stands where there is one; `behind`
-    those behind the last of which it stands, in the first work that has one.
+    those behind the last of which it stands, in the last work that has one.
     `holds` are the hold points, one of which stops work there.
     """
 

@@ -162,6 +162,21 @@ def test_tasks_of_a_wall_that_is_bared_rendered_and_washed_come_in_the_order_of_
     assert begun_too_soon(made) == []
 
 
+@pytest.mark.parametrize("removed", ["cement-render", "lime-plaster", "gypsum-plaster", "cement-pointing"])
+def test_growth_is_brushed_off_before_the_face_is_bared_whatever_comes_off_it(removed: str) -> None:
+    """Where old lime came off, its sheet washed growth down over what had just been bared."""
+    off = surface("off", "remove", removed=removed, removed_hold="loose")
+    wash = surface("wash", "limewash", wash_colour="white", old_coating="limewash", face_area_m2="90")
+    made = planned(
+        scaffolded(off, RENDERED[1], wash, lead_paint="none", wall_painting="none"), finish_date="2028-09-29"
+    )
+    told = [told.entry.id for told in all_steps(made, ("front",))]
+    bared = [number for number, step in enumerate(told) if step.startswith("remove.") and step != "remove.mark"]
+    assert bared
+    assert told.index("limewash.growth") < min(bared)
+    assert begun_too_soon(made) == []
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_no_joint_is_opened_before_its_panel_is_answered_and_none_stands_open_for_weeks(name: str) -> None:
     made = example(name)
