@@ -66,7 +66,7 @@ STEPS: Final = {
     "earth-hollows": ("fill-hollows", "hollows-dry"), "earth-hollows-wet": ("fill-hollows", "hollows-dry"),
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
-    "setting-alone": ("lay",),
+    "setting-alone": ("lay",), "lined": ("lay",), "scratch-ruled": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
     "face": ("prepare-wash", "background-wash"), "coats": ("wash",),
     "coats-on-new": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),

@@ -156,7 +156,9 @@ TOPICS = {
     "RB07": topic(2, "rebuild", "rebuilding.lift"),
     "RB09": topic(1, "rebuild", "rebuilding.tying"),
     # plaster
-    "PL01": topic(3, "plaster", "plaster.float plaster.setting plaster.scratch|plaster.scratch-ruled|laths.pricking-up"),
+    "PL01": topic(
+        3, "plaster", "plaster.float plaster.setting plaster.scratch|plaster.scratch-ruled|laths.pricking-up"
+    ),
     "PL03": topic(3, "plaster", "plaster.waits"),
     "PL05": topic(2, "laths", "", r"(?i)counter-lath.* wider than 75 mm"),
     "PL07": topic(3, "laths", "laths.nibs laths.pricking-up"),
