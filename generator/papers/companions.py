@@ -234,9 +234,17 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
         if wall.known("room_from_date") and wall.known("room_back_date"):
             first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
             yield job.told("owner-room", wall=name, first=first, last=last)
+        yield from _ways_past(job, wall, name)
         yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
+
+
+def _ways_past(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How those who use the building pass a room that is closed."""
+    for way in ("other", "screened", "emptied"):
+        if job.serves(f"site.way-{way}", wall.path):
+            yield job.told(f"owner-way-{way}", wall=name)
 
 
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
