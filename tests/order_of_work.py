@@ -72,7 +72,7 @@ STEPS: Final = {
     "earth-hollows": ("fill-hollows", "hollows-dry"), "earth-hollows-wet": ("fill-hollows", "hollows-dry"),
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
-    "setting-alone": ("lay",), "nibs": ("lay",),
+    "setting-alone": ("lay",), "nibs": ("lay",), "lined": ("lay",), "scratch-ruled": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
     "face": ("prepare-wash", "background-wash"), "coats": ("wash",),
     "coats-on-new": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
@@ -104,8 +104,8 @@ BESIDE_COATS: Final = (GROWTH, "limewash.panel")
 
 
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
-# render is tapped on the visit that passes the brushed face. A first bay on laths is shown while others are laid, and lead
-# is wedged into joints that are green.
+# render is tapped on the visit that passes the brushed face. A first bay on laths is shown while others are laid, and
+# lead is wedged into joints that are green.
 WHILE_DAMP: Final = {
     ("render.damp", "render.sound"), ("render.damp", "limewash.face"),
     ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),

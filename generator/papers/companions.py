@@ -232,6 +232,7 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
         if wall.known("fires_from_date"):
             yield from _without_fire(job, wall, name)
         yield from _closed_room(job, wall, name)
+        yield from _ways_past(job, wall, name)
         yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
@@ -248,6 +249,13 @@ def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
         yield job.told("owner-room", wall=name, first=first, last=last)
         if any(job.serves("refix.from-above", work.path) for work in wall.inside("work")):
             yield job.told("owner-room-above", wall=name, first=first, last=last)
+
+
+def _ways_past(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How those who use the building pass a room that is closed."""
+    for way in ("other", "screened", "emptied"):
+        if job.serves(f"site.way-{way}", wall.path):
+            yield job.told(f"owner-way-{way}", wall=name)
 
 
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
