@@ -28,10 +28,11 @@ def stacked(facts: Facts) -> dict[ScopePath, Mapping[str, Value]]:
     beside: dict[ScopePath, list[ScopePath]] = {}
     for wall in facts.views("element"):
         below = below_of(wall)
+        for each in _all_below(wall):
+            beside.setdefault(wall.path, []).append(each)
+            beside.setdefault(each, []).append(wall.path)
         if below is not None:
             above.setdefault(below, []).append(wall.path)
-            beside.setdefault(wall.path, []).append(below)
-            beside.setdefault(below, []).append(wall.path)
             found.setdefault(wall.path, {})["wall_below"] = facts.title(below)
             if _digs(facts.at_scope(below)):
                 found[wall.path]["dug_below"] = facts.title(below)
@@ -48,12 +49,19 @@ def stacks(facts: Facts) -> dict[str, tuple[str, int]]:
     """
     found: dict[str, tuple[str, int]] = {}
     for wall in facts.views("element"):
-        storey, lowest, below = 0, wall.path, below_of(wall)
-        while below is not None:
-            storey, lowest, below = storey + 1, below, below_of(facts.at_scope(below))
-        if storey:
-            found |= {wall.path[0]: (lowest[0], storey), lowest[0]: (lowest[0], 0)}
+        below = list(_all_below(wall))
+        if below:
+            lowest = below[-1][0]
+            found |= {wall.path[0]: (lowest, len(below)), lowest: (lowest, 0)}
     return found
+
+
+def _all_below(wall: View) -> Iterator[ScopePath]:
+    """The wall on which this one stands, that on which that stands, and so on."""
+    below = below_of(wall)
+    while below is not None:
+        yield below
+        below = below_of(wall.facts.at_scope(below))
 
 
 def below_of(wall: View) -> ScopePath | None:

@@ -215,7 +215,8 @@ def _advice(job: Job, part: PaperPart) -> Iterator[Block]:
 def _care(job: Job, part: PaperPart) -> Iterator[Block]:
     """The same, and what holds of one wall alone, since an owner keeps no sheets."""
     yield _heading(part)
-    yield ListBlock((*of_works(job, part), *_heating(job), *_of_walls(job)))
+    bells = [job.told("owner-bells")] if job.serves("building.bells", PROJECT) else []
+    yield ListBlock((*of_works(job, part), *bells, *_heating(job), *_of_walls(job)))
 
 
 def _heating(job: Job) -> Iterator[Inlines]:

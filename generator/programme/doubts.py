@@ -84,7 +84,7 @@ def of_orders(facts: Facts, orders: tuple[OrderBy, ...], library: Library) -> It
         return
     for order in orders:
         last = ("last", facts.say("finish_date", order.by))
-        if order.by < back and order.thing not in ("consent", "flues-serve"):
+        if order.by < back and order.thing not in ("consent", "flues-serve", "bells"):
             code = "award-before-tender" if order.thing == "award" else "order-before-tender"
             yield Raised(code, PROJECT, (("item", order.what), last), (), marks)
         elif order.thing == "award" and (order.by - back).days < choosing:

@@ -204,3 +204,11 @@ def test_it_is_asked_of_two_that_are_served_by_the_access_of_a_third() -> None:
 def test_ground_is_dug_below_access_however_the_side_is_written(faces: str) -> None:
     assert "dug-below-access" in codes(planned(foot(), upper(faces=faces)))
     assert "dug-below-access" not in codes(planned(foot(faces="north"), upper(faces=faces.replace("all sides", "E"))))
+
+
+def test_each_sheet_names_all_that_hang_above_or_lie_below_and_those_who_damp_go_in_between() -> None:
+    top = scaffolded(CEMENT, RENDER, id_="top", name="Top wall", height_m="9", stands_on="upper")
+    made = planned(foot(), upper(stands_on="foot"), top, finish_date="2029-09-28")
+    named = {id_: made.facts.at_scope((id_,)).text("worked_by_turns") for id_ in ("foot", "upper", "top")}
+    assert named == {"foot": "Upper wall and Top wall", "upper": "Foot and Top wall", "top": "Upper wall and Foot"}
+    assert "damps new lime below does so while work above stands still" in outline(assemble(made).specification)
