@@ -328,7 +328,7 @@ class TestOwner:
         assert (laid - propped).days > 60
         told = f"nothing on the floor above it from {made.facts.spoken(ceiling, 'room_from_date')}; nobody walks"
         assert outline(paper(made, "owner")).count(told) == 1
-        assert "the household neither, knocks or carries loads above" in made.library.clauses["safety.propping"].text
+        assert "nobody knocks or carries loads above it" in made.library.clauses["safety.propping"].text
         (prop,) = (each.entry for each in all_steps(made, ceiling) if each.entry.id == "wall.prop")
         assert "safety.propping" in prop.clauses
         undated = job(re.sub(r"^ *start_date: .*\n", "", MILL, flags=re.M))
