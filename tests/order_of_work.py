@@ -34,6 +34,7 @@ STEPS: Final = {
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
     "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
+    "growth-dead": ("dead-drawn",),
     "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "prop-access": ("props",),
@@ -218,7 +219,7 @@ BEFORE_PICTURES: Final = (
 
 TOUCHES: Final = (
     "props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top",
-    "conductor-freed", "service-freed",
+    "conductor-freed", "service-freed", "dead-drawn",
 )  # fmt: skip
 
 

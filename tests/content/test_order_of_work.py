@@ -1301,6 +1301,16 @@ def test_plants_that_enabling_work_cuts_are_told_once() -> None:
     assert standing(made, ("growth-cut", "growth-drawn"), ("front",)) == []
 
 
+def test_stems_that_died_before_are_drawn_off_on_a_day_of_their_own_before_the_face_is_marked() -> None:
+    made = example("mill-house")
+    found = days_of(made, "gable", "access-up", "pictures", "dead-drawn", "mark", "rake-first")
+    assert [later.key for task, later in pairwise(found) if later.start <= task.finish] == []
+    for path in CASES:
+        for wall in (job := case(path.stem)).facts.views("element"):
+            if any(step.entry.id == "wall.growth-dead" for step in all_steps(job, wall.path)):
+                assert standing(job, ("dead-drawn",), wall.path), path.stem
+
+
 def test_a_cause_that_is_put_right_by_others_is_waited_for_only_where_there_is_one() -> None:
     made = case("c17")
     assert standing(made, ("causes-by-others", "dry-out"), ("west",)) == []
