@@ -112,6 +112,7 @@ OF_WORK: Final = {
     ("refix", "cornice"): ("cornice-first", "cornice-passed", "cornice"),
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
+    ("plaster", "chalk"): ("face-marked",), ("plaster", "chalk-first"): ("face-marked",),
     ("plaster", "record"): ("face-marked",), ("plaster", "record-first"): ("face-marked",),
     ("plaster", "record-bared"): ("laid-bare",),
     ("render", "record-bared"): ("laid-bare",),
