@@ -60,6 +60,14 @@ class TestSurvey:
         assert "enabling" in works
         assert sum(line.startswith(label) for line in wall) == len(works) - 1
 
+    def test_a_cable_that_its_owner_frees_is_asked_of_each_wall_outside_beside_the_conductor(self) -> None:
+        sections = paper(job(MILL), "survey").sections
+        asked = [shipped().questionnaire.questions[name].label for name in ("lightning_conductor", "service_freed")]
+        lines = [lines_of(section) for section in sections]
+        found = [[any(line.startswith(label) for line in each) for label in asked] for each in lines]
+        assert [True, True] in found
+        assert [pair for pair in found if pair[0] != pair[1]] == []
+
     def test_the_test_of_hardness_calls_each_hardness_as_its_box_does(self) -> None:
         hardness = shipped().questionnaire.questions["hardness"]
         assert hardness.how
