@@ -118,6 +118,7 @@ OF_WORK: Final = {
     ("refix", "cornice"): ("cornice-first", "cornice-passed", "cornice"),
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
+    ("plaster", "chalk"): ("face-marked",), ("plaster", "chalk-first"): ("face-marked",),
     ("plaster", "record"): ("face-marked",), ("plaster", "record-first"): ("face-marked",),
     ("plaster", "record-bared"): ("laid-bare",),
     ("render", "record-bared"): ("laid-bare",),
@@ -225,7 +226,7 @@ BEFORE_PICTURES: Final = (
 
 TOUCHES: Final = (
     "props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top",
-    "conductor-freed", "service-freed",
+    "conductor-freed", "service-freed", "dead-drawn",
 )  # fmt: skip
 
 
@@ -308,9 +309,15 @@ def unlooked(made: Job) -> Iterator[str]:
                 yield f"{wall.path}: {step.entry.id} has no day"
 
 
+# Layers that are put on at the least, each once the last resists the thumb.
+LAYERS: Final = {"dub": 2, "fill-hollows": 2, "refix-fill": 3}
+
+
 def unlayered(made: Job) -> Iterator[str]:
-    """Joints laid in fewer days than layers: a layer waits for the last to resist the thumb, in mortar of its day."""
+    """What is laid in fewer days than layers: a layer waits for the last to resist the thumb, in mortar of its day."""
     for task in made.programme.tasks():
+        if task.entry in LAYERS and not task.why.lacks and worked_days(made, task) < LAYERS[task.entry]:
+            yield f"{task.key}: {LAYERS[task.entry]} layers in {worked_days(made, task)} days"
         here = made.facts.at_scope(task.path)
         depth, layer = here.around("work").number("rake_depth_mm"), here.number("layer_mm")
         if task.entry == "lay" and here.text("coat") == "pointing" and depth and layer and not task.why.lacks:

@@ -114,6 +114,20 @@ def chalked_before_pictures(made: Job) -> Iterator[str]:
         yield from (task.key for task in chalked if seen and task.start <= max(seen))
 
 
+def test_a_step_that_asks_for_pictures_of_old_coats_leaves_two_days_before_the_face_is_cut() -> None:
+    """What is propped was pictured before that: asked for again as it was chalked, pictures came a day too late."""
+    made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
+    made |= {path.stem: case(path.stem) for path in CASES}
+    asked = ("plaster.record", "plaster.record-first")
+    for name, job in made.items():
+        for wall in job.facts.views("element"):
+            steps = {step.entry.id for step in all_steps(job, wall.path)}
+            assert not ("wall.prop" in steps and steps & set(asked)), name
+    steps = {step.entry.id: step.entry for step in all_steps(made["mill-house"], ("chamber-ceiling",))}
+    assert "hotograph" in steps["wall.prop"].text
+    assert "hotograph" not in steps["plaster.chalk"].text
+
+
 def test_no_face_is_chalked_before_its_pictures_are_with_the_specifier() -> None:
     assert standing(example("mill-house"), ("surface-marked",), ("rear",))
     made = [*(example(name) for name in NAMES), *(case(path.stem) for path in CASES)]
@@ -1314,6 +1328,16 @@ def test_plants_that_enabling_work_cuts_are_told_once() -> None:
     told = [one.entry for one in all_steps(made, ("front",))]
     assert [one.id for one in told if "raking-out.growth" in one.clauses] == ["enabling.plants"]
     assert standing(made, ("growth-cut", "growth-drawn"), ("front",)) == []
+
+
+def test_stems_that_died_before_are_drawn_off_on_a_day_of_their_own_before_the_face_is_marked() -> None:
+    made = example("mill-house")
+    found = days_of(made, "gable", "access-up", "pictures", "dead-drawn", "mark", "rake-first")
+    assert [later.key for task, later in pairwise(found) if later.start <= task.finish] == []
+    for path in CASES:
+        for wall in (job := case(path.stem)).facts.views("element"):
+            if any(step.entry.id == "wall.growth-dead" for step in all_steps(job, wall.path)):
+                assert standing(job, ("dead-drawn",), wall.path), path.stem
 
 
 def test_a_cause_that_is_put_right_by_others_is_waited_for_only_where_there_is_one() -> None:

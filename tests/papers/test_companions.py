@@ -61,6 +61,14 @@ class TestSurvey:
         assert "enabling" in works
         assert sum(line.startswith(label) for line in wall) == len(works) - 1
 
+    def test_a_cable_that_its_owner_frees_is_asked_of_each_wall_outside_beside_the_conductor(self) -> None:
+        sections = paper(job(MILL), "survey").sections
+        asked = [shipped().questionnaire.questions[name].label for name in ("lightning_conductor", "service_freed")]
+        lines = [lines_of(section) for section in sections]
+        found = [[any(line.startswith(label) for line in each) for label in asked] for each in lines]
+        assert [True, True] in found
+        assert [pair for pair in found if pair[0] != pair[1]] == []
+
     def test_the_test_of_hardness_calls_each_hardness_as_its_box_does(self) -> None:
         hardness = shipped().questionnaire.questions["hardness"]
         assert hardness.how
@@ -329,7 +337,7 @@ class TestOwner:
         assert (laid - propped).days > 60
         told = f"nothing on the floor above it from {made.facts.spoken(ceiling, 'room_from_date')}; nobody walks"
         assert outline(paper(made, "owner")).count(told) == 1
-        assert "the household neither, knocks or carries loads above" in made.library.clauses["safety.propping"].text
+        assert "nobody knocks or carries loads above it" in made.library.clauses["safety.propping"].text
         (prop,) = (each.entry for each in all_steps(made, ceiling) if each.entry.id == "wall.prop")
         assert "safety.propping" in prop.clauses
         undated = job(re.sub(r"^ *start_date: .*\n", "", MILL, flags=re.M))
