@@ -75,7 +75,7 @@ STEPS: Final = {
     "setting-alone": ("lay",), "nibs": ("lay",), "lined": ("lay",), "scratch-ruled": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
     "face": ("prepare-wash", "background-wash"), "coats": ("wash",),
-    "coats-on-new": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
+    "coats-on-new": ("wash",), "coats-late": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "top-lined": ("stack-top", "top-bedded"),
     "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out", "props-off"),
@@ -86,9 +86,9 @@ STEPS: Final = {
 }  # fmt: skip
 
 
-# A wall dries, plants that were cut on it die, and a panel is answered, while others do what stands above: the release,
-# and the drawing of what is dead, is what waits.
-DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", "wall.growth")
+# A wall dries, plants that were cut on it die, a sag is raised a turn a day, and a panel is answered, while others do
+# what stands above: the release, and the drawing of what is dead, is what waits.
+DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", ".raise", "wall.growth")
 
 
 # Another trade puts a cause right on its order, beside the panel and beside another cause.

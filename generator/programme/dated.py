@@ -96,6 +96,17 @@ def _tasks(found: Works, made: Runs) -> Iterator[Task]:
         )  # fmt: skip
 
 
+def late_wash(facts: Facts, wall: Wall, library: Library) -> tuple[datetime.date, datetime.date] | None:
+    """To when new render of a wall is kept damp and when its wash begins, where that no longer takes on it damp."""
+    rendered = [coat for coat in wall.lime if facts.at_scope(coat.path).text("work") == "render"]
+    damp = max((coat.damp_until or coat.last for coat in rendered), default=None)
+    wash = next((task for task in wall.tasks if task.entry == "wash"), None)
+    if wash is None or damp is None:
+        return None
+    within_days = library.row("waits", wait="wash-within").number("likely")
+    return (damp, wash.start) if (wash.start - damp).days > within_days else None
+
+
 def labelled(item: Planned) -> str:
     """What a task is called, with the values of its scope in it."""
     return HOLE.sub(lambda match: item.here.spoken(match[1]), item.entry.label)

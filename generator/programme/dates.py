@@ -30,6 +30,7 @@ from generator.programme.dated import (
     SOAKED,
     TAKE_OFF,
     TRIAL,
+    late_wash,
 )
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
@@ -98,6 +99,8 @@ def with_dates(
     panels = _Panels.of(walls, made)
     for wall in walls:
         values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits), **_wetted(wall.path, found)}
+        if late := late_wash(facts, wall, library):
+            values[wall.path] = {**values[wall.path], "late_wash_date": late[1]}
         lime = {
             each.path: _coat(coat, each, library)
             for coat in wall.lime

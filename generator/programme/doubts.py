@@ -13,7 +13,7 @@ from generator.library.model import Library
 from generator.lime.season import DAY, FrostSeason, winter_of
 from generator.programme import network
 from generator.programme.calendar import WEEK_DAYS
-from generator.programme.dated import labelled, located
+from generator.programme.dated import labelled, late_wash, located
 from generator.programme.model import OrderBy, Wall
 from generator.programme.network import NetworkError
 from generator.programme.seasons import INSIDE
@@ -186,14 +186,9 @@ def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None
 
 def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
     """Limewash that comes so long after the damping of new render that it no longer takes on it damp."""
-    rendered = [coat for coat in wall.lime if here.facts.at_scope(coat.path).text("work") == "render"]
-    render = [coat.damp_until or coat.last for coat in rendered]
-    wash = next((task for task in wall.tasks if task.entry == "wash"), None)
-    if wash is None or not render:
-        return
-    within_days = library.row("waits", wait="wash-within").number("likely")
-    if (wash.start - max(render)).days > within_days:
-        first, second = (here.facts.say("start_date", day) for day in (max(render), wash.start))
+    late = late_wash(here.facts, wall, library)
+    if late is not None:
+        first, second = (here.facts.say("start_date", day) for day in late)
         fills = (("first", first), ("second", second))
         yield Raised("wash-late-on-render", wall.path, fills)
 

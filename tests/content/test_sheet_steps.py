@@ -469,7 +469,7 @@ def test_a_bared_top_is_cleaned_and_wetted_before_anything_is_bedded_on_it_but_i
         assert not bedded or told.index("flaunching.wet") < min(bedded), wall.path
 
 
-WASHED: Final = {"limewash.coats", "limewash.coats-on-new"}
+WASHED: Final = {"limewash.coats", "limewash.coats-on-new", "limewash.coats-late"}
 
 
 @pytest.mark.parametrize("name", ["mill-house", "right-limewash"])
