@@ -138,3 +138,13 @@ def test_the_fitter_who_marks_dead_flues_is_ordered_by_a_line_and_comes_before_p
     (line,) = made.duties["flaunching.all-dead"].lines
     assert (line.entry.id, line.entry.kind) == ("flaunching.dead-caps", "firm")
     assert "rates.flue-cap" not in lines(made)
+
+
+def test_covers_are_hung_on_what_is_built_and_not_on_what_comes_down() -> None:
+    framed = BUILT.replace("    work: rebuild\n", "    work: rebuild\n    panel_place: frame\n")
+    made = stack(framed, TOP)
+    assert steps(made, "wall.covers", "wall.covers-face") == []
+    order = ("frame.panel", "rebuild.down", "wall.covers-new", "rebuild.bed")
+    told = [each for each in steps(made, *order, "rebuild.frame.panel") if each != "rebuild.frame.panel"]
+    assert told == list(order[1:])
+    assert [*undated(made)] == []
