@@ -87,8 +87,10 @@ def _top_rebuilt(wall: View) -> bool:
 
 
 def _measured(wall: View, cause: str) -> bool:
-    """Whether enabling work cures it, on the wall or on one on which its causes are put right."""
+    """Whether enabling work, or a stack built anew, cures it, there or on a wall on which its causes are put right."""
     curing = (wall.path, *((name,) for name in wall.texts("cured_on") if (name,) in wall.facts.scopes))
+    if cause == "flue" and any(wall.facts.at_scope(path).known("stack_rebuilt") for path in curing):
+        return True
     works = (work for path in curing for work in wall.facts.at_scope(path).inside("work"))
     return any(_MEASURED_BY.get(cause) in work.texts("enabling_tasks") for work in works)
 

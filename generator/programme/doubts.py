@@ -118,7 +118,7 @@ def unreckoned(facts: Facts, found: Works, error: NetworkError) -> Raised:
     if isinstance(error, network.Circle):
         walls = [facts.at_scope((str(name),)) for name in dict.fromkeys(id[0] for id in error.ids)]
         fills = (("where", joined([wall.spoken("element_name") for wall in walls])),)
-        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on", "stands_on"))
+        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on", "stands_on", "other_side"))
     if isinstance(error, network.DaysOutOfReach):
         works = [facts.at_scope(tuple(id[:2])) for id in error.ids]
         marks = _marks(works, "output_m2_per_day", "face_area_m2", "timed_outputs", "gangs")
@@ -159,7 +159,7 @@ def _lacking(here: View, wall: Wall) -> Iterator[Raised]:
 
 def _cold_room(here: View, wall: Wall, frost: FrostSeason | None) -> Iterator[Raised]:
     """Lime laid or kept damp in an unheated room while frost is reckoned with outside, or its panel alone."""
-    if here.text("heating_indoors") != "none" or frost is None:
+    if here.text("exposure_reckoned") != INSIDE or here.text("heating_indoors") != "none" or frost is None:
         return
     told = set()
     for task in sorted(wall.tasks, key=lambda task: task.entry in _PANEL):

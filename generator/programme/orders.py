@@ -108,6 +108,8 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         "hair": lambda task: _fills(task) or lays(task, with_hair),
         "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
+        "wattle": lambda task: task.entry in ("panel-earth", "rebuild-earth") and _is_daubed(facts.at_scope(task.path)),
+        "sweep": lambda task: task.entry == "flues-swept",
         "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
         "service": lambda task: task.entry == "service-freed",
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
@@ -119,6 +121,11 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
 def _fills(task: Task) -> bool:
     """Whether washers are filled over, or mouldings run, in putty, sand and hair that may be on no card."""
     return task.entry in ("refix-fill", "cornice-first")
+
+
+def _is_daubed(here: View) -> bool:
+    """Whether wattle is mended for daub, of wood and straw that are brought in."""
+    return here.text("work") == "rebuild" and here.text("earth_kind") == "wattle"
 
 
 def _renews_gutters(here: View) -> bool:

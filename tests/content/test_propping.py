@@ -137,6 +137,17 @@ def test_what_stays_is_pressed_once_its_props_are_out_and_washed_after_it(
     assert job.in_papers("refix.proof-outside") is not inside
 
 
+@pytest.mark.parametrize(("name", "outside"), [("render off laths outside", True), ("ceiling taken off alone", False)])
+def test_who_takes_old_plaster_off_laths_outside_is_told_of_no_rooms_above_and_below(name: str, outside: bool) -> None:
+    if outside:
+        gable = {"masonry": "laths", "overhead": "no", "access": "scaffold"}
+        job = planned(wall(CEILING_OFF, **gable), finish_date="2028-09-29")
+    else:
+        job = made(name)
+    clauses = ("safety.taking-down-outside", "safety.taking-down")
+    assert [job.in_papers(clause) for clause in clauses] == [outside, not outside]
+
+
 NEW_LATHS: Final = {"masonry": "laths", "overhead": "no", **ROOM, "access": "ground", "plaster_age": "before-1920"}
 
 
