@@ -177,6 +177,14 @@ def in_one_mix() -> str:
     )
 
 
+def rebuilt_under_its_copings() -> str:
+    """A wall whose whole top is built again under copings that leak, and whose ivy was cut before."""
+    coping = surface("c", "enabling", enabling_tasks="[coping]", coping_m="6", quantity_sure=None, face_area_m2=None)
+    built = surface("b", "rebuild", rebuild_what="whole", rebuild_height_m="1", face_area_m2="6")
+    cured = {"decay_causes": "[plants, leak]", "plants_cut": "yes", "causes_cured": "in-this-work", "wall_wet": "damp"}
+    return answers(scaffolded(coping, built, position="parapet", **cured))
+
+
 def unreached() -> dict[str, set[str]]:
     """What no job reached, by kind."""
     search = Search()
@@ -195,6 +203,7 @@ def unreached() -> dict[str, set[str]]:
     for other_side in ("a", "b", "none-of-these"):
         search.try_answers(of_two_sides(other_side), clean=lambda facts: facts)
     search.try_answers(in_one_mix(), clean=lambda facts: facts)
+    search.try_answers(rebuilt_under_its_copings(), clean=lambda facts: facts)
     for what in ("whole", "facing"):
         search.try_answers(taken_down(what), clean=lambda facts: facts)
     search.try_answers(random_answers(0), clean=lambda facts: facts)  # with answers that do not apply
