@@ -6,11 +6,9 @@ import re
 from typing import Final
 
 import pytest
-from answers_text import wall, work
-from jobs import example, shipped
-from timed_jobs import planned
-from answers_text import one_wall
+from answers_text import one_wall, wall, work
 from jobs import example, job, shipped
+from timed_jobs import planned
 from told_papers import companion, specification
 
 from generator.lime.slaking import BOILING_C, WATER_KJ_PER_KG_K, slaking_heat_kj
