@@ -130,9 +130,9 @@ def test_a_step_that_asks_for_pictures_of_old_coats_leaves_two_days_before_the_f
         for wall in job.facts.views("element"):
             steps = {step.entry.id for step in all_steps(job, wall.path)}
             assert not ("wall.prop" in steps and steps & set(asked)), name
-    steps = {step.entry.id: step.entry for step in all_steps(made["mill-house"], ("chamber-ceiling",))}
-    assert "hotograph" in steps["wall.prop"].text
-    assert "hotograph" not in steps["plaster.chalk"].text
+    told = {step.entry.id: step.entry for step in all_steps(made["mill-house"], ("chamber-ceiling",))}
+    assert "hotograph" in told["wall.prop"].text
+    assert "hotograph" not in told["plaster.chalk"].text
 
 
 def test_no_face_is_chalked_before_its_pictures_are_with_the_specifier() -> None:
