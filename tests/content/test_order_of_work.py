@@ -114,6 +114,13 @@ def chalked_before_pictures(made: Job) -> Iterator[str]:
         yield from (task.key for task in chalked if seen and task.start <= max(seen))
 
 
+def test_an_old_flaunching_that_leaks_is_kept_under_a_sheet_until_it_comes_off() -> None:
+    made = example("mill-house")
+    steps = ("wall.access-stack", "flaunching.old-sheeted", "flaunching.off")
+    assert ordered_steps(made, "stack", *steps) == list(steps)
+    assert made.serves("causes.flaunching", ("stack",))
+
+
 def test_a_step_that_asks_for_pictures_of_old_coats_leaves_two_days_before_the_face_is_cut() -> None:
     """What is propped was pictured before that: asked for again as it was chalked, pictures came a day too late."""
     made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
