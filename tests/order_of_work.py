@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from itertools import chain, combinations, pairwise
 from typing import Final
@@ -25,14 +25,18 @@ STEPS: Final = {
     "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
     "cause-ground": ("holes-under-sum", "ground-mended"),
     "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings"),
+    "copings-bedded-softer": ("coping-first", "enable-copings"),
+    "copings-on-rebuilt": ("coping-first", "enable-copings"),
     "copings-proved": ("copings-proved",),
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",), "frame.panel": ("panel-coat",),
     "early.colour": ("colour", "colour-dry", "colour-chosen"), "early.panel": ("panel-wash",),
-    "laths.panel": ("panel-lath", "panel-coat"), "laths-ground.panel": ("panel-lath", "panel-coat"),
+    "laths.panel": ("panel-lath", "panel-laths-seen", "panel-coat"),
+    "laths-ground.panel": ("panel-lath", "panel-laths-seen", "panel-coat"),
     "laths-old.panel": ("panel-laths-seen", "panel-coat"), "laths-old-ground.panel": ("panel-laths-seen", "panel-coat"),
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
     "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
+    "growth-dead": ("dead-drawn", "dead-proved"),
     "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "prop-access": ("props",),
@@ -52,6 +56,8 @@ STEPS: Final = {
     "deep-fine": ("pack",),
     "fill": ("lay",), "fill-fine": ("lay",), "fill-gauged": ("lay",),
     "rake-gauged": ("rake",), "ribbon": ("lay",), "fill-earth": ("fill-earth",), "support": ("numbered", "shored"),
+    "support-leaning": ("numbered", "shored"), "record-leaning": ("numbered",), "top-new": ("stack-top",),
+    "stack-lead": ("lead-freed",), "lead-back": ("lead-back",), "fitter-marks": ("fitter-marks",),
     "down-facing": ("take-first", "rejects"), "earth": ("take-down", "take-first", "rebuild-earth"),
     "daub": ("take-down", "take-first", "rebuild-earth", "earth-dries"), "base-for-finish": ("background",),
     "edges-on-laths": ("edges",), "laths": ("lath", "laths-passed"), "laths-all-new": ("lath", "laths-passed"),
@@ -61,12 +67,12 @@ STEPS: Final = {
     "pointing": ("take-off",), "render": ("take-off",), "gypsum": ("take-off",), "plaster": ("take-off",),
     "show": ("laid-bare", "washers"),
     "edges": ("edges",), "timbers": ("timbers-passed",),
-    "new-laths": ("lath",), "new-laths-overhead": ("lath",),
+    "new-laths": ("lath",), "new-laths-alone": ("lath",), "new-laths-overhead": ("lath",),
     "show-laths": ("laths-passed",), "prepare": ("prepare", "background"),
     "earth-hollows": ("fill-hollows", "hollows-dry"), "earth-hollows-wet": ("fill-hollows", "hollows-dry"),
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
-    "setting-alone": ("lay",),
+    "setting-alone": ("lay",), "nibs": ("lay",), "lined": ("lay",), "scratch-ruled": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
     "face": ("prepare-wash", "background-wash"), "coats": ("wash",),
     "coats-on-new": ("wash",), "coats-late": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
@@ -98,10 +104,12 @@ BESIDE_COATS: Final = (GROWTH, "limewash.panel")
 
 
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
-# render is tapped on the visit that passes the brushed face.
+# render is tapped on the visit that passes the brushed face. A first bay on laths is shown while others are laid, and
+# lead is wedged into joints that are green.
 WHILE_DAMP: Final = {
     ("render.damp", "render.sound"), ("render.damp", "limewash.face"),
     ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),
+    ("plaster.first-laths", "plaster.nibs"), ("render.base", "render.nibs"), ("rebuild.damp", "rebuild.lead-back"),
 }  # fmt: skip
 
 
@@ -215,11 +223,41 @@ BEFORE_PICTURES: Final = (
 )  # fmt: skip
 
 
-TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
+TOUCHES: Final = (
+    "props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top",
+    "conductor-freed", "service-freed",
+)  # fmt: skip
+
+
+# What cuts into a face, or covers it, once it is tapped and chalked; a panel has its own place, seen with it.
+CUTS: Final = ("trial", "cement-trial", "take-off", "edges", "prepare", "rake-first", "rake-length", "rake")
+
+
+MARKS: Final = ("surface-marked", "face-marked", "render-marked", "mark")
+
+
+def unmarked(made: Job) -> Iterator[str]:
+    """Trials and cuts of a work that do not wait for the marking of its face."""
+    network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
+    before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
+    for task in made.programme.tasks():
+        marks = {(*task.path[:2], mark) for mark in MARKS} & before.keys()
+        if task.entry in CUTS and marks and not marks & _reached(task.id, before):
+            yield task.key
+
+
+def _reached(last: Id, before: Mapping[Id, list[Id]]) -> set[Id]:
+    """All that a task waits for."""
+    reached: set[Id] = set()
+    waiting: list[Id] = [last]
+    while waiting:
+        reached |= (found := set(before[waiting.pop()]) - reached)
+        waiting += found
+    return reached
 
 
 def unpictured(made: Job) -> Iterator[str]:
-    """Work on a face, props and mended causes that do not wait for the pictures of that face."""
+    """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face."""
     network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
     before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
     for task in made.programme.tasks():
@@ -229,12 +267,7 @@ def unpictured(made: Job) -> Iterator[str]:
         below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue
-        reached: set[Id] = set()
-        waiting: list[Id] = [task.id]
-        while waiting:
-            reached |= (found := set(before[waiting.pop()]) - reached)
-            waiting += found
-        if pictures not in reached:
+        if pictures not in _reached(task.id, before):
             yield task.key
 
 
@@ -257,12 +290,22 @@ def undated(made: Job) -> Iterator[str]:
     """Hold points at which the sheet of a wall stops work and its programme does not, or the other way round."""
     for wall in made.facts.views("element"):
         told = set(chain.from_iterable(one.entry.holds for one in all_steps(made, wall.path)))
-        tasks = [task.entry for task in made.programme.tasks() if task.place == wall.path]
-        dated = {made.library.tasks[task].hold for task in tasks} - {""}
-        others = {hold for hold, entries in OF_ANOTHER.items() if set(entries) & set(tasks)}
+        tasks = [task for task in made.programme.tasks() if task.place == wall.path]
+        dated = {task.hold for task in tasks} - {""}
+        others = {hold for hold, entries in OF_ANOTHER.items() if set(entries) & {task.entry for task in tasks}}
         others |= {"panel"} if made_elsewhere(made, wall.path) else set()
         yield from (f"{wall.path[0]}: {hold} has no day" for hold in sorted(told - dated - NO_DAY.keys() - others))
         yield from (f"{wall.path[0]}: {hold} is on no sheet" for hold in sorted(dated - told))
+
+
+def unlooked(made: Job) -> Iterator[str]:
+    """Steps that stop at laths or their nibs on no day of their own: one hold point serves all of these looks."""
+    for wall in made.facts.views("element"):
+        for step in all_steps(made, wall.path):
+            work, _, name = step.entry.id.partition(".")
+            tasks = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)
+            if "laths" in step.entry.holds and all(task.hold != "laths" for task in tasks):
+                yield f"{wall.path}: {step.entry.id} has no day"
 
 
 def unlayered(made: Job) -> Iterator[str]:

@@ -25,7 +25,7 @@ ORDER: Final = (
     "optional",
 )
 
-_FINISHES: Final = ("joint_finish", "plaster_surface")
+_FINISHES: Final = ("joint_finish", "plaster_surface", "render_surface")
 """What a panel shows of a work besides its mixes, and a contractor is held to."""
 
 
@@ -115,6 +115,8 @@ def _mixes(here: View, coats: tuple[str, ...] | None) -> str:
         return ", ".join(dict.fromkeys(filter(None, (here.text(f"{part}_mix") for part in PARTS))))
     if coats and (coped := here.text(COPING_MIX)):
         return coped
+    if coats and here.yes("copings_softer"):
+        return ""
     own = [coat for coat in here.inside("coat") if coats is None or coat.text("coat") in coats]
     taken = own or [coat for coat in here.around("element").inside("coat") if coats and coat.text("coat") in coats]
     return ", ".join(dict.fromkeys(filter(None, (coat.text("mix_used") for coat in taken))))

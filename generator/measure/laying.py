@@ -43,12 +43,17 @@ def fillings(work: View, people_nr: int, outputs: Outputs) -> Iterator[Filling]:
     for task in outputs.library.tasks.values():
         if not task.fills:
             continue
-        among = work.around("element").inside("work") if task.in_wall_mix else [work]
+        among = _in_wall_mix(work.around("element")) if task.in_wall_mix else [work]
         there = [each for each in among if standing(task, each, outputs)]
         found = [_filling(task, each, _people_nr(task, each, outputs) or people_nr, outputs) for each in there]
         if found:
             days = [each.days for each in found if each.days is not None]
             yield replace(found[0], days=total(days, 0.0) if days else None)
+
+
+def _in_wall_mix(wall: View) -> list[View]:
+    """The works of a wall, without copings that are softer than it and have another mortar."""
+    return [work for work in wall.inside("work") if not work.yes("copings_softer")]
 
 
 def _people_nr(task: TaskEntry, work: View, outputs: Outputs) -> int:

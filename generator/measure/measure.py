@@ -16,7 +16,7 @@ from generator.measure.face_checks import of_faces
 from generator.measure.items import alike, price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import DayFacts, Measured, MixSheetFacts, decimal
-from generator.measure.offered import unlike, unnamed
+from generator.measure.offered import still_to_match, told_unnamed, unlike, unnamed
 from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
@@ -59,7 +59,9 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     batches = [one.told for one in found]
     raised += [each for one in found for each in one.raised]
     facts = facts.adding_each({one.told.mix.path: one.names for one in found}, "<measure>")
-    raised += [*unlike(batches, facts), *unnamed(batches, facts, library)]
+    open_ = unnamed(batches, facts, library)
+    facts = facts.adding_each(still_to_match(open_), "<measure>")
+    raised += [*unlike(batches, facts), *told_unnamed(open_, facts, library)]
     materials = to_order(batches, facts, library, kept)
     return Measured(recalling(facts, "mixed", kept), (), materials, tuple(batches), tuple(raised))
 

@@ -270,6 +270,16 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
 )
 
 
+def lift_days_nr(coat: View) -> int:
+    """In how many days, the fewest, a wall rises in lifts, a day for the release of the first; 1 where nobody knows."""
+    work = coat.around("work")
+    height, lift = work.real("rebuild_height_m"), work.real("lift_mm")
+    if coat.text("coat") != "bedding" or not height or not lift:
+        return 1
+    lifts_nr = math.ceil(height * 1000 / lift)
+    return lifts_nr + 1 if lifts_nr > 1 else 1
+
+
 def fill_layers_nr(coat: View) -> int:
     """In how many layers, the fewest of equal ones, raked joints are filled; 1 where none are, or nobody knows."""
     depth, layer = coat.around("work").number("rake_depth_mm"), coat.number("layer_mm")

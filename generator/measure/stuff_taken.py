@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.measure.laying import standing
 from generator.measure.outputs import Labour, Outputs, gang
-from generator.measure.volumes import coped_in
+from generator.measure.volumes import beds_copings_in_its_mix, coped_in
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import ScopePath
 from generator.values import Range, Struct, Value
@@ -48,7 +48,7 @@ def stuff_mixes(facts: Facts) -> Mapping[ScopePath, Mapping[str, Value]]:
 
 def _coping_mix(work: View) -> str:
     """The mix that a work beds copings in; none where nobody has decided it."""
-    coat = coped_in(work.around("element")) if "coping" in work.texts("enabling_tasks") else None
+    coat = coped_in(work.around("element")) if beds_copings_in_its_mix(work) else None
     return coat.text("mix_used") if coat is not None else ""
 
 

@@ -159,13 +159,18 @@ def coped_in(wall: View) -> View | None:
     return next(coats, None)
 
 
+def beds_copings_in_its_mix(work: View) -> bool:
+    """Whether a work beds copings in the mix of their wall; those that are softer have another."""
+    return "coping" in work.texts("enabling_tasks") and not work.yes("copings_softer")
+
+
 def _coped_l_per_m2(coat: View, library: Library) -> Range[float]:
     """What copings of the wall are bedded in, over the work whose mortar it is."""
     wall, area = coat.around("element"), coat_area_m2(coat)
     first, row = coped_in(wall), library.tables["coping-mortar"].row_for(wall)
     if first is None or first.path != coat.path or area is None or not area.likely or row is None:
         return NOTHING
-    coping_m = sum(work.real("coping_m") or 0.0 for work in wall.inside("work") if work.text("work") == "enabling")
+    coping_m = sum(work.real("coping_m") or 0.0 for work in wall.inside("work") if beds_copings_in_its_mix(work))
     return row.spread().times(coping_m / area.likely)
 
 

@@ -56,7 +56,8 @@ GREEN: Final = {
 """What is not done to green plaster or wash, and the name of the day to which it is not."""
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
-COPED: Final = "copings-hardened"
+ENDS: Final = {"copings-hardened": "copings_covered_date", "shores-out": "shores_out_date"}
+"""What ends on a day of its work, and the name of that day."""
 MOULDED: Final = "cornice-first"
 MIXING: Final = "mixing-ready"
 DRIES: Final = "dry-out"
@@ -91,7 +92,7 @@ def _tasks(found: Works, made: Runs) -> Iterator[Task]:
             id, "/".join(id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
             labelled(item), item.trade, item.why, dates.start(id), dates.finish(id), *dates.late(id),
             made.early.dates.finish(id), max(dates.finish(id), made.late.dates.finish(id)), item.after,
-            id in deciding, item.entry.hold,
+            id in deciding, item.hold,
         )  # fmt: skip
 
 

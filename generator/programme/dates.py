@@ -11,10 +11,10 @@ from generator.library.model import Library
 from generator.measure.items import alike
 from generator.programme.dated import (
     BEFORE,
-    COPED,
     CURED_DAY,
     DRIES,
     EARTH_FILLED,
+    ENDS,
     GREEN,
     MENDED,
     MIXING,
@@ -219,9 +219,8 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     mended = next((task.start for task in wall.tasks if task.entry == MENDED and task.path == work.path), None)
     if mended is not None:
         dates["old_face_mended_date"] = mended
-    coped = next((task.finish for task in wall.tasks if task.entry == COPED and task.path == work.path), None)
-    if coped is not None:
-        dates["copings_covered_date"] = coped
+    ends = {task.entry: task.finish for task in wall.tasks if task.path == work.path}
+    dates |= {name: ends[entry] for entry, name in ENDS.items() if entry in ends}
     moulded = next((task.start for task in own if task.entry == MOULDED), None)
     if moulded is not None:
         dates["moulding_start_date"] = moulded

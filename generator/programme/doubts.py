@@ -84,7 +84,7 @@ def of_orders(facts: Facts, orders: tuple[OrderBy, ...], library: Library) -> It
         return
     for order in orders:
         last = ("last", facts.say("finish_date", order.by))
-        if order.by < back and order.thing not in ("consent", "flues-serve"):
+        if order.by < back and order.thing not in ("consent", "flues-serve", "bells"):
             code = "award-before-tender" if order.thing == "award" else "order-before-tender"
             yield Raised(code, PROJECT, (("item", order.what), last), (), marks)
         elif order.thing == "award" and (order.by - back).days < choosing:
@@ -159,7 +159,7 @@ def _lacking(here: View, wall: Wall) -> Iterator[Raised]:
 
 def _cold_room(here: View, wall: Wall, frost: FrostSeason | None) -> Iterator[Raised]:
     """Lime laid or kept damp in an unheated room while frost is reckoned with outside, or its panel alone."""
-    if here.text("heating_indoors") != "none" or frost is None:
+    if here.text("exposure_reckoned") != INSIDE or here.text("heating_indoors") != "none" or frost is None:
         return
     told = set()
     for task in sorted(wall.tasks, key=lambda task: task.entry in _PANEL):

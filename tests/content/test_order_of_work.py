@@ -23,6 +23,8 @@ from order_of_work import (
     standing,
     undated,
     unlayered,
+    unlooked,
+    unmarked,
     unpictured,
     untold,
 )
@@ -85,6 +87,25 @@ def test_what_stops_at_a_hold_point_on_a_sheet_has_its_day() -> None:
     assert {name: found for name, job in tenders.items() if (found := [*undated_holds(job)])} == {}
 
 
+def test_each_look_at_laths_has_its_day_and_the_nibs_are_shown_while_their_bay_can_be_taken_off() -> None:
+    made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
+    made |= {path.stem: case(path.stem) for path in CASES}
+    assert {name: found for name, job in made.items() if (found := [*unlooked(job)])} == {}
+    ceiling = ("chamber-ceiling", "plaster", "pricking-up")
+    (laid,) = (task for task in made["mill-house"].programme.tasks() if (task.path, task.entry) == (ceiling, "lay"))
+    assert (laid.hold, laid.kind) == ("laths", "work")
+    told = {step.entry.id: step.entry for step in all_steps(case("right-lath-partition"), ("partition",))}
+    assert "plaster.nibs" in told
+    assert made["mill-house"].library.operations["render.nibs"].holds == ("laths",)
+
+
+def test_no_trial_or_cut_is_made_before_its_face_is_tapped_and_marked() -> None:
+    assert standing(example("mill-house"), ("trial",), ("rear",))
+    made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
+    made |= {path.stem: case(path.stem) for path in CASES}
+    assert {name: found for name, job in made.items() if (found := [*unmarked(job)])} == {}
+
+
 def chalked_before_pictures(made: Job) -> Iterator[str]:
     """Faces that are chalked before the specifier has the pictures of them."""
     for wall in made.facts.views("element"):
@@ -138,6 +159,21 @@ def test_tasks_of_a_wall_that_is_bared_rendered_and_washed_come_in_the_order_of_
     made = planned(scaffolded(*RENDERED, lead_paint="none", wall_painting="none"), finish_date="2028-09-29")
     assert len(spans(made, ("front",))) > 12
     assert out_of_order(made) == []
+    assert begun_too_soon(made) == []
+
+
+@pytest.mark.parametrize("removed", ["cement-render", "lime-plaster", "gypsum-plaster", "cement-pointing"])
+def test_growth_is_brushed_off_before_the_face_is_bared_whatever_comes_off_it(removed: str) -> None:
+    """Where old lime came off, its sheet washed growth down over what had just been bared."""
+    off = surface("off", "remove", removed=removed, removed_hold="loose")
+    wash = surface("wash", "limewash", wash_colour="white", old_coating="limewash", face_area_m2="90")
+    made = planned(
+        scaffolded(off, RENDERED[1], wash, lead_paint="none", wall_painting="none"), finish_date="2028-09-29"
+    )
+    told = [told.entry.id for told in all_steps(made, ("front",))]
+    bared = [number for number, step in enumerate(told) if step.startswith("remove.") and step != "remove.mark"]
+    assert bared
+    assert told.index("limewash.growth") < min(bared)
     assert begun_too_soon(made) == []
 
 
@@ -1298,12 +1334,13 @@ def test_a_lightning_conductor_is_freed_by_its_trade_before_a_tool_and_its_earth
 ):
     made = example("mill-house")
     told = [one.entry.id for one in all_steps(made, ("stack",))]
-    assert told.index("wall.stack-conductor") < told.index("flaunching.off")
-    assert "wall.look-conductor" in told
-    up, freed, off, tested, down = days_of(
-        made, "stack", "access-up", "conductor-freed", "flaunching-off", "earth-tested", "access-down"
+    plugs, freed, off = (
+        told.index(f"{name}") for name in ("repoint.flue-plugs", "wall.stack-conductor", "flaunching.off")
     )
-    tasks = (up, freed, off, tested, down)
+    assert plugs < freed < off
+    assert "wall.look-conductor" in told
+    names = ("access-up", "pictures", "conductor-freed", "flaunching-off", "earth-tested", "access-down")
+    tasks = days_of(made, "stack", *names)
     assert [later.key for task, later in pairwise(tasks) if later.start <= task.finish] == []
     assert standing(made, ("conductor-freed", "earth-tested"), ("front",)) == []
 
@@ -1321,10 +1358,10 @@ def test_a_cable_on_a_face_is_freed_by_its_owner_in_time_before_a_tool_and_is_ba
         assert "wall.service" not in told
         return
     assert told.index("wall.access") < told.index("wall.service") < told.index("repoint.panel")
-    names = ("access-up", "service-freed", "panel-coat", "service-back", "access-down")
+    names = ("access-up", "pictures", "service-freed", "panel-coat", "service-back", "access-down")
     found = days_of(made, "front", *names)
     assert [later.key for task, later in pairwise(found) if later.start <= task.finish] == []
-    assert orders[0].by <= found[1].start - timedelta(weeks=4)
+    assert orders[0].by <= found[2].start - timedelta(weeks=4)
     assert [*out_of_order(made), *begun_too_soon(made)] == []
 
 

@@ -42,6 +42,7 @@ NO_STEP: Final = {
     "materials.pinnings": "bought only where ordered, and told as what is bought",
     "materials.laths-riven": "told as what is bought",
     "materials.laths-sawn": "told as what is bought",
+    "materials.nhl-sulphates": "sent before the lime is ordered",
     "materials.sand-blend": "done at the mixing place, and stands on the card",
     "site.mixing-cold": "done at the mixing place",
     "site.hot-mix-cold": "done at the mixing place",

@@ -15,6 +15,7 @@ from generator.measure.outputs import Outputs
 from generator.measure.placing import works_of
 from generator.measure.volumes import COPED_IN
 from generator.papers.mix_schedule import mix_schedule
+from generator.papers.steps import all_steps
 from generator.record.record import record
 
 WET = {"position": "parapet", "decay_causes": "[leak]", "causes_cured": "in-this-work", "wall_wet": "damp"}
@@ -76,6 +77,31 @@ def test_copings_on_what_is_rebuilt_are_bedded_in_its_mortar() -> None:
     made = coped("18", REBUILT)
     assert in_place_l(made) - in_place_l(coped("", REBUILT)) == pytest.approx(54, abs=0.05)
     assert made.library.items["enabling.copings"].coats == COPED_IN
+
+
+def on_flint(*works: str) -> str:
+    """A parapet of flint with chalk in it."""
+    return wall(
+        *works, masonry="flint", also_of="[chalk]", bond=None, hardness=None, water_drop="stays", unit_length_mm=None,
+        unit_width_mm=None, unit_height_mm=None, **WET,
+    )  # fmt: skip
+
+
+def test_copings_softer_than_their_wall_are_bedded_in_none_of_its_mixes_and_wait_for_one_that_is_named() -> None:
+    """Clunch on flint was to be left alone in one line of a sheet and bedded in the mix of the flint in another."""
+    asked = surface(
+        "c", "enabling", enabling_tasks="[coping]", coping_m="18", copings_softer="yes", quantity_sure=None,
+        face_area_m2=None,
+    )  # fmt: skip
+    made = planned(on_flint(asked, work()))
+    assert in_place_l(made) == pytest.approx(in_place_l(planned(on_flint(work()))), abs=0.05)
+    assert days(made.measured.batches[0], "enable-copings") == []
+    assert line(made, "enabling.copings").mix == ""
+    assert "copings-softer" in codes(made)
+    told = [step.step for step in all_steps(made, ("front",)) if step.entry.id == "enabling.copings-bedded-softer"]
+    assert "Bed copings in the mortar named for them" in str(told)
+    open_ = planned(on_flint(coping("18"), work()))
+    assert open_.status != "tender"
 
 
 def test_copings_of_a_wall_whose_mortar_nobody_decides_are_told() -> None:

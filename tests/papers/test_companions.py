@@ -18,6 +18,7 @@ from generator.drawing.model import THIN, Drawing, Line, Rect
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
+from generator.papers.steps import all_steps
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
 
@@ -315,6 +316,25 @@ class TestOwner:
         (on_sheet,) = re.findall(r"^Floor barred to \|.*", outline(assemble(made).specification), re.M)
         day, month, _ = barred.split()
         assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
+
+    def test_the_household_knocks_nothing_above_loose_plaster_from_its_first_prop_though_its_lime_is_months_away(
+        self,
+    ) -> None:
+        made = job(MILL)
+        ceiling = ("chamber-ceiling",)
+        propped = made.facts.at_scope(ceiling).day("room_from_date")
+        laid = made.facts.at_scope((*ceiling, "plaster")).day("lime_start_date")
+        assert propped is not None
+        assert laid is not None
+        assert (laid - propped).days > 60
+        told = f"nothing on the floor above it from {made.facts.spoken(ceiling, 'room_from_date')}; nobody walks"
+        assert outline(paper(made, "owner")).count(told) == 1
+        assert "the household neither, knocks or carries loads above" in made.library.clauses["safety.propping"].text
+        (prop,) = (each.entry for each in all_steps(made, ceiling) if each.entry.id == "wall.prop")
+        assert "safety.propping" in prop.clauses
+        undated = job(re.sub(r"^ *start_date: .*\n", "", MILL, flags=re.M))
+        assert "above it from its first prop; nobody walks there before" in outline(paper(undated, "owner"))
+        assert "knock nothing" not in outline(paper(job(one_wall()), "owner"))
 
 
 @pytest.mark.parametrize("access", ["ground", "tower", "deck"])

@@ -1,0 +1,140 @@
+"""Stacks that are taken down: nothing is proved, lined or bedded in what goes, and a roofer closes their foot."""
+
+from __future__ import annotations
+
+import functools
+from itertools import pairwise
+
+import pytest
+from answers_text import work
+from order_of_work import begun_too_soon, out_of_order, standing, undated
+from timed_jobs import planned, scaffolded, surface
+
+from generator.job.job import Job
+from generator.papers.steps import all_steps
+from generator.programme.model import Task
+
+BUILT = surface(
+    "r", "rebuild", rebuild_what="whole", rebuild_thickness_mm="102.5", replaced_units_nr="0", face_area_m2="6"
+)
+FACED = surface(
+    "r", "rebuild", rebuild_what="facing", rebuild_thickness_mm="102.5", replaced_units_nr="0", face_area_m2="2"
+)
+TOP = surface("f", "flaunching", flaunching_m2="1", pots_nr="2", face_area_m2=None, quantity_sure=None)
+
+
+@functools.cache
+def stack(*works: str, **told: str) -> Job:
+    """A damp stack of half a brick that leaks soot, with what is done to it."""
+    leaking = {
+        "position": "chimney", "flues": "all-dead", "decay_causes": "[flue]", "causes_cured": "in-this-work",
+        "wall_wet": "damp", "brick_thickness": "half-brick",
+    }  # fmt: skip
+    made = scaffolded(*works, **{**leaking, **told})
+    return planned(made, finish_date="2028-09-29", flue_test_sum="900", flue_cure_sum="4000", causes_sum="500")
+
+
+def tasks(made: Job, *names: str) -> list[Task]:
+    return standing(made, names, ("front",))
+
+
+def days(made: Job, *names: str) -> list[Task]:
+    return [tasks(made, name)[0] for name in names]
+
+
+def steps(made: Job, *wanted: str) -> list[str]:
+    return [told.entry.id for told in all_steps(made, ("front",)) if told.entry.id in wanted]
+
+
+def lines(made: Job) -> set[str]:
+    return {item.entry.id for item in made.measured.items()}
+
+
+PROVED_IN_VAIN = ("flues-tested", "flues-lined", "flues-mended", "dry-out", "dry-released", "top-bedded")
+
+
+@pytest.mark.parametrize("works", [(BUILT, TOP), (BUILT,)], ids=["with its top", "alone"])
+@pytest.mark.parametrize("flues", ["all-dead", "some-live"])
+def test_nothing_is_tested_lined_dried_or_bedded_in_a_stack_that_is_taken_down(
+    flues: str, works: tuple[str, ...]
+) -> None:
+    """Its flues were lined in April and its bricks thrown down in June."""
+    made = stack(*works, flues=flues)
+    assert tasks(made, *PROVED_IN_VAIN, "causes-mended") == []
+    told = ("wall.cause-flue", "wall.cause-flue-bared", "flaunching.flue-test", "wall.dries", "wall.causes",
+            "flaunching.top", "flaunching.top-lined")  # fmt: skip
+    assert steps(made, *told) == []
+    assert not lines(made) & {"sums.flue-test", "sums.causes-flue", "rates.top-course"}
+    assert "flue-sulphates" not in {found.code for found in made.findings}
+    for clause in ("causes.flue-test", "causes.flue", "raking-out.causes", "causes.dry-out", "flaunching.top-course"):
+        assert not made.in_papers(clause), clause
+    assert [*out_of_order(made), *begun_too_soon(made), *undated(made)] == []
+
+
+def test_new_liners_go_into_the_new_stack_where_a_flue_of_it_is_in_use() -> None:
+    assert "sums.liners-rebuilt" in lines(stack(BUILT, TOP, flues="some-live"))
+    assert "sums.liners-rebuilt" not in lines(stack(BUILT, TOP))
+
+
+def test_causes_from_elsewhere_are_put_right_before_a_stack_is_built_anew() -> None:
+    made = stack(BUILT, TOP, decay_causes="[flue, leak]")
+    (mended,), (laid, *_) = tasks(made, "causes-mended"), tasks(made, "lay")
+    assert mended.finish < laid.start
+    assert steps(made, "wall.causes") == ["wall.causes"]
+    assert made.in_papers("raking-out.causes")
+
+
+def test_a_stack_of_which_a_part_stays_is_tested_lined_and_bedded_as_before() -> None:
+    made = stack(FACED, work(), TOP)
+    assert {task.entry for task in tasks(made, *PROVED_IN_VAIN)} == set(PROVED_IN_VAIN) - {"flues-mended"}
+    assert {"sums.flue-test", "sums.causes-flue", "rates.top-course"} <= lines(made)
+    assert not made.in_papers("rebuilding.stack-lead")
+
+
+def test_a_top_comes_off_once_props_stand_and_the_new_one_is_shown_before_its_flaunching() -> None:
+    made = stack(BUILT, TOP, leaning="yes", engineer_says="with-care")
+    order = ("rebuild.support", "flaunching.off", "flaunching.pots", "rebuild.down", "flaunching.top-new",
+             "flaunching.lay")  # fmt: skip
+    assert steps(made, *order) == list(order)
+    found = [*days(made, "numbered", "flaunching-off", "take-down", "built", "stack-top"), tasks(made, "lay")[-1]]
+    assert [later.key for task, later in pairwise(found) if later.start < task.finish] == []
+    assert found[0].finish < found[1].start <= found[1].finish < found[2].start
+
+
+@pytest.mark.parametrize("works", [(FACED, work(), TOP), (BUILT, work(), TOP)], ids=["faced", "its upper part"])
+def test_nothing_is_broken_off_a_leaning_stack_before_its_props_stand_though_a_part_of_it_stays(
+    works: tuple[str, ...],
+) -> None:
+    made = stack(*works, leaning="yes", engineer_says="with-care")
+    propped, off, tested = days(made, "numbered", "flaunching-off", "flues-tested")
+    assert propped.finish < off.start <= off.finish < tested.start
+    order = ("rebuild.support-leaning", "flaunching.off", "flaunching.pots", "flaunching.flue-test")
+    assert steps(made, *order, "rebuild.support") == list(order)
+    assert [*undated(made)] == []
+
+
+@pytest.mark.parametrize("works", [(BUILT, TOP), (BUILT,), (BUILT, work())])
+def test_lead_at_the_foot_of_a_stack_is_freed_as_it_comes_down_and_let_into_the_new_joints(
+    works: tuple[str, ...],
+) -> None:
+    """No clause, line or day knew of it, and every new stack leaked at its foot."""
+    made = stack(*works)
+    down, freed, back, passed = days(made, "take-down", "lead-freed", "lead-back", "strike-passed")
+    laid = standing(made, ("lay",), ("front", "r"))[0]
+    order = (down, freed, laid, back, passed)
+    assert [later.key for task, later in pairwise(order) if later.start <= task.finish] == []
+    told = ("rebuild.down", "rebuild.stack-lead", "rebuild.bed", "rebuild.damp", "rebuild.lead-back")
+    assert steps(made, *told) == list(told)
+    (line,) = made.duties["rebuilding.stack-lead"].lines
+    assert line.entry.id == "rebuild.stack-lead"
+
+
+def test_the_fitter_who_marks_dead_flues_is_ordered_by_a_line_and_comes_before_pots_are_bedded() -> None:
+    made = stack(TOP, decay_causes="[leak]")
+    marked, laid = days(made, "fitter-marks", "lay")
+    assert marked.finish < laid.start
+    order = ("flaunching.fitter-marks", "flaunching.pots-set", "flaunching.all-dead")
+    assert steps(made, *order) == list(order)
+    (line,) = made.duties["flaunching.all-dead"].lines
+    assert (line.entry.id, line.entry.kind) == ("flaunching.dead-caps", "firm")
+    assert "rates.flue-cap" not in lines(made)
