@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from itertools import chain, combinations, pairwise
 from typing import Final
@@ -26,14 +26,17 @@ STEPS: Final = {
     "cause-ground": ("holes-under-sum", "ground-mended"),
     "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings"),
     "copings-bedded-softer": ("coping-first", "enable-copings"),
+    "copings-on-rebuilt": ("coping-first", "enable-copings"),
     "copings-proved": ("copings-proved",),
     "gutters": ("enable-gutters",), "ground.panel": ("panel-coat",), "frame.panel": ("panel-coat",),
     "early.colour": ("colour", "colour-dry", "colour-chosen"), "early.panel": ("panel-wash",),
-    "laths.panel": ("panel-lath", "panel-coat"), "laths-ground.panel": ("panel-lath", "panel-coat"),
+    "laths.panel": ("panel-lath", "panel-laths-seen", "panel-coat"),
+    "laths-ground.panel": ("panel-lath", "panel-laths-seen", "panel-coat"),
     "laths-old.panel": ("panel-laths-seen", "panel-coat"), "laths-old-ground.panel": ("panel-laths-seen", "panel-coat"),
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
     "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
+    "growth-dead": ("dead-drawn", "dead-proved"),
     "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "prop-access": ("props",),
@@ -64,27 +67,28 @@ STEPS: Final = {
     "pointing": ("take-off",), "render": ("take-off",), "gypsum": ("take-off",), "plaster": ("take-off",),
     "show": ("laid-bare", "washers"),
     "edges": ("edges",), "timbers": ("timbers-passed",),
-    "new-laths": ("lath",), "new-laths-overhead": ("lath",),
+    "new-laths": ("lath",), "new-laths-alone": ("lath",), "new-laths-overhead": ("lath",),
     "show-laths": ("laths-passed",), "prepare": ("prepare", "background"),
     "earth-hollows": ("fill-hollows", "hollows-dry"), "earth-hollows-wet": ("fill-hollows", "hollows-dry"),
     "dub": ("dub",), "splatter": ("lay",), "base": ("lay",), "harl-first": ("lay",), "finish": ("lay",),
     "harl-second": ("lay",), "first-laths": ("lay",), "scratch": ("lay",), "float": ("lay",), "setting": ("lay",),
-    "setting-alone": ("lay",),
+    "setting-alone": ("lay",), "nibs": ("lay",), "lined": ("lay",), "scratch-ruled": ("lay",),
     "wait-base": ("damp", "coat-wait"), "wait-first": ("damp", "coat-wait"), "wait-float": ("damp", "coat-wait"),
     "face": ("prepare-wash", "background-wash"), "coats": ("wash",),
-    "coats-on-new": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
+    "coats-on-new": ("wash",), "coats-late": ("wash",), "shade": ("damp",), "dry-indoors": ("damp",),
     "off": ("flaunching-off",), "top": ("stack-top", "top-bedded"), "top-lined": ("stack-top", "top-bedded"),
     "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out", "props-off"),
-    "screws": ("refix",), "wall": ("refix",), "covers": ("covers-hung",), "clean": ("strike-passed",),
+    "raise": ("raised",), "screws": ("refix",), "wall": ("refix",),
+    "covers": ("covers-hung",), "clean": ("strike-passed",),
     "clean-face": ("strike-passed",), "clean-room": ("strike-passed",),
     "look-room": ("strike-passed", "room-passed"), "wiped": ("wiped",), "wiped-untested": ("wiped",),
 }  # fmt: skip
 
 
-# A wall dries, plants that were cut on it die, and a panel is answered, while others do what stands above: the release,
-# and the drawing of what is dead, is what waits.
-DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", "wall.growth")
+# A wall dries, plants that were cut on it die, a sag is raised a turn a day, and a panel is answered, while others do
+# what stands above: the release, and the drawing of what is dead, is what waits.
+DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", ".raise", "wall.growth")
 
 
 # Another trade puts a cause right on its order, beside the panel and beside another cause.
@@ -100,11 +104,12 @@ BESIDE_COATS: Final = (GROWTH, "limewash.panel")
 
 
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
-# render is tapped on the visit that passes the brushed face; lead is wedged into joints that are green.
+# render is tapped on the visit that passes the brushed face. A first bay on laths is shown while others are laid, and
+# lead is wedged into joints that are green.
 WHILE_DAMP: Final = {
     ("render.damp", "render.sound"), ("render.damp", "limewash.face"),
     ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),
-    ("rebuild.damp", "rebuild.lead-back"),
+    ("plaster.first-laths", "plaster.nibs"), ("render.base", "render.nibs"), ("rebuild.damp", "rebuild.lead-back"),
 }  # fmt: skip
 
 
@@ -113,6 +118,7 @@ OF_WORK: Final = {
     ("refix", "cornice"): ("cornice-first", "cornice-passed", "cornice"),
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
+    ("plaster", "chalk"): ("face-marked",), ("plaster", "chalk-first"): ("face-marked",),
     ("plaster", "record"): ("face-marked",), ("plaster", "record-first"): ("face-marked",),
     ("plaster", "record-bared"): ("laid-bare",),
     ("render", "record-bared"): ("laid-bare",),
@@ -218,11 +224,41 @@ BEFORE_PICTURES: Final = (
 )  # fmt: skip
 
 
-TOUCHES: Final = ("props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top")
+TOUCHES: Final = (
+    "props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top",
+    "conductor-freed", "service-freed", "dead-drawn",
+)  # fmt: skip
+
+
+# What cuts into a face, or covers it, once it is tapped and chalked; a panel has its own place, seen with it.
+CUTS: Final = ("trial", "cement-trial", "take-off", "edges", "prepare", "rake-first", "rake-length", "rake")
+
+
+MARKS: Final = ("surface-marked", "face-marked", "render-marked", "mark")
+
+
+def unmarked(made: Job) -> Iterator[str]:
+    """Trials and cuts of a work that do not wait for the marking of its face."""
+    network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
+    before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
+    for task in made.programme.tasks():
+        marks = {(*task.path[:2], mark) for mark in MARKS} & before.keys()
+        if task.entry in CUTS and marks and not marks & _reached(task.id, before):
+            yield task.key
+
+
+def _reached(last: Id, before: Mapping[Id, list[Id]]) -> set[Id]:
+    """All that a task waits for."""
+    reached: set[Id] = set()
+    waiting: list[Id] = [last]
+    while waiting:
+        reached |= (found := set(before[waiting.pop()]) - reached)
+        waiting += found
+    return reached
 
 
 def unpictured(made: Job) -> Iterator[str]:
-    """Work on a face, props and mended causes that do not wait for the pictures of that face."""
+    """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face."""
     network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
     before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
     for task in made.programme.tasks():
@@ -232,12 +268,7 @@ def unpictured(made: Job) -> Iterator[str]:
         below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue
-        reached: set[Id] = set()
-        waiting: list[Id] = [task.id]
-        while waiting:
-            reached |= (found := set(before[waiting.pop()]) - reached)
-            waiting += found
-        if pictures not in reached:
+        if pictures not in _reached(task.id, before):
             yield task.key
 
 
@@ -260,17 +291,33 @@ def undated(made: Job) -> Iterator[str]:
     """Hold points at which the sheet of a wall stops work and its programme does not, or the other way round."""
     for wall in made.facts.views("element"):
         told = set(chain.from_iterable(one.entry.holds for one in all_steps(made, wall.path)))
-        tasks = [task.entry for task in made.programme.tasks() if task.place == wall.path]
-        dated = {made.library.tasks[task].hold for task in tasks} - {""}
-        others = {hold for hold, entries in OF_ANOTHER.items() if set(entries) & set(tasks)}
+        tasks = [task for task in made.programme.tasks() if task.place == wall.path]
+        dated = {task.hold for task in tasks} - {""}
+        others = {hold for hold, entries in OF_ANOTHER.items() if set(entries) & {task.entry for task in tasks}}
         others |= {"panel"} if made_elsewhere(made, wall.path) else set()
         yield from (f"{wall.path[0]}: {hold} has no day" for hold in sorted(told - dated - NO_DAY.keys() - others))
         yield from (f"{wall.path[0]}: {hold} is on no sheet" for hold in sorted(dated - told))
 
 
+def unlooked(made: Job) -> Iterator[str]:
+    """Steps that stop at laths or their nibs on no day of their own: one hold point serves all of these looks."""
+    for wall in made.facts.views("element"):
+        for step in all_steps(made, wall.path):
+            work, _, name = step.entry.id.partition(".")
+            tasks = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)
+            if "laths" in step.entry.holds and all(task.hold != "laths" for task in tasks):
+                yield f"{wall.path}: {step.entry.id} has no day"
+
+
+# Layers that are put on at the least, each once the last resists the thumb.
+LAYERS: Final = {"dub": 2, "fill-hollows": 2, "refix-fill": 3}
+
+
 def unlayered(made: Job) -> Iterator[str]:
-    """Joints laid in fewer days than layers: a layer waits for the last to resist the thumb, in mortar of its day."""
+    """What is laid in fewer days than layers: a layer waits for the last to resist the thumb, in mortar of its day."""
     for task in made.programme.tasks():
+        if task.entry in LAYERS and not task.why.lacks and worked_days(made, task) < LAYERS[task.entry]:
+            yield f"{task.key}: {LAYERS[task.entry]} layers in {worked_days(made, task)} days"
         here = made.facts.at_scope(task.path)
         depth, layer = here.around("work").number("rake_depth_mm"), here.number("layer_mm")
         if task.entry == "lay" and here.text("coat") == "pointing" and depth and layer and not task.why.lacks:

@@ -124,6 +124,7 @@ def unworded() -> Library:
         for kind, fields in SENTENCES.items()
     }
     worded["operations"] = {key: replace(entry, clauses=(), steps=()) for key, entry in worded["operations"].items()}
+    worded["findings"] = {key: replace(entry, clauses=()) for key, entry in worded["findings"].items()}
     return needing(
         replace(
             library,

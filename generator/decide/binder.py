@@ -43,7 +43,7 @@ def _row(here: View, library: Library) -> tuple[TableRow | None, tuple[str, ...]
     """The binders that serve a coat, and by which answers they were found."""
     joint = here.text("coat") in JOINT_COATS
     table = library.tables["binder-by-wall" if joint else "binder-by-coat"]
-    return table.found(here, unknown=("salts",) if joint else ("position",))
+    return table.found(here, unknown=("salts", "damp_behind") if joint else ("position", "damp_behind"))
 
 
 def _is_slaked_among_people(here: View, recipe: Recipe | None) -> bool:

@@ -129,8 +129,10 @@ class FindingEntry(Shape, frozen=True):
     """A finding's words. With `when` it is raised wherever that holds; without, by the rule that names it.
 
     `message` is for the specifier; `instruction` is what tender papers say instead (empty: not shown there). `figures`
-    are those that occur in it alone, by name: of its own sources; `customary` likewise, as of a clause. A sheet with
-    a step of `told_by`, which says the same, does not list it besides.
+    are those that occur in it alone, by name: of its own sources; `customary` likewise, as of a clause. `clauses`
+    bear the instruction: they say the same in full, and one of them must speak where it is printed; an instruction
+    `stands_alone` where it only forbids or passes on an answer, and asks for nothing that a clause could hold or price.
+    A sheet with a step of `told_by`, which says the same, does not list it besides.
     """
 
     code: Id
@@ -144,6 +146,8 @@ class FindingEntry(Shape, frozen=True):
     figures: dict[str, Amount] = field(default_factory=dict)
     customary: dict[str, str] = field(default_factory=dict)
     instruction: str = ""
+    clauses: tuple[str, ...] = ()
+    stands_alone: bool = False
     answer_by: WhoAnswers = "specifier"
     told_by: tuple[str, ...] = ()
 
@@ -190,7 +194,7 @@ class OperationEntry(Shape, frozen=True):
     (`drawing.steps`) and `shows` what it shows; `steps` are the numbered steps of the first clause that it tells.
     Of works on one wall that have the same step, the `first` or the `last` alone tells it where `once` says so.
     `before` are steps of other works on the wall, in front of the first of which it stands where there is one; `behind`
-    those behind the last of which it stands, in the first work that has one.
+    those behind the last of which it stands, in the last work that has one.
     `holds` are the hold points, one of which stops work there.
     """
 

@@ -31,6 +31,7 @@ def problems(library: Library) -> Iterator[Problem]:
     yield from _sources(library)
     yield from bare_numbers(library)
     yield from _papers(library)
+    yield from _instructions(library)
     yield from misfits(library)
 
 
@@ -70,6 +71,18 @@ def _papers(library: Library) -> Iterator[Problem]:
             yield _problem(library, "paper", name, "is not among the templates", "take it over from the shipped ones")
 
 
+def _instructions(library: Library) -> Iterator[Problem]:
+    """Each instruction that no clause bears, and clauses named for none."""
+    for key, finding in library.findings.items():
+        if finding.instruction and not finding.clauses and not finding.stands_alone:
+            to_do = "name in `clauses` those that say the same in full, or write `stands_alone: true` and why"
+            yield _problem(library, "finding", key, "has an instruction that no clause bears", to_do)
+        if finding.stands_alone and (finding.clauses or not finding.instruction):
+            yield _problem(library, "finding", key, "stands alone and has clauses, or instructs nothing", "keep one")
+        elif finding.clauses and not finding.instruction:
+            yield _problem(library, "finding", key, "names clauses and instructs nothing", "take them out")
+
+
 def _ids(library: Library) -> Iterator[Problem]:
     for key, entry in library.operations.items():
         for clause in entry.clauses:
@@ -85,6 +98,9 @@ def _ids(library: Library) -> Iterator[Problem]:
         for step in finding.told_by:
             told = "is told by the step {}, which is not there"
             yield from _absent(library, "finding", key, told, step, library.operations)
+        for clause in finding.clauses:
+            told = "is borne by the clause {}, which is not there"
+            yield from _absent(library, "finding", key, told, clause, {**library.clauses, **library.dropped})
     for key, point in library.hold_points.items():
         for clause in point.clauses:
             told = "names the clause {}, which is not there"

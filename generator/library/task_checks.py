@@ -57,8 +57,8 @@ def _takes(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:
         yield "lays by an output and says in no 'fills' what", "its mortar would be counted nowhere: say it"
     if entry.fills and not measured:
         yield f"fills by '{entry.fills}' and lays by no output of a work", "take 'fills' out"
-    if entry.in_wall_mix and not entry.fills:
-        yield "is 'in_wall_mix' and fills nothing", "take it out"
+    if entry.in_wall_mix and not entry.fills and entry.kind != "cover":
+        yield "is 'in_wall_mix' and neither fills nor covers", "take it out"
 
 
 def _tabled(entry: TaskEntry, library: Library) -> Iterator[tuple[str, str]]:

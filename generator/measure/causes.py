@@ -40,9 +40,13 @@ def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str
         for wall in walls:
             if not wall.texts("cured_on"):
                 own.setdefault(wall.path, []).append(cause)
-    values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: told}
-    values |= {wall.path: {"cured_by_copings": True} for wall in facts.views("element") if _by_copings(wall)}
-    return values | {path: {"causes_under_sum": tuple(causes)} for path, causes in own.items()}
+    values: dict[ScopePath, dict[str, Value]] = {PROJECT: told}
+    for wall in facts.views("element"):
+        holds = {"cured_by_copings": _by_copings(wall), "top_rebuilt": _top_rebuilt(wall)}
+        values[wall.path] = {name: True for name, so in holds.items() if so}
+    for path, causes in own.items():
+        values[path]["causes_under_sum"] = tuple(causes)
+    return {path: given for path, given in values.items() if given or path == PROJECT}
 
 
 def walls_of_causes(facts: Facts) -> dict[str, list[View]]:
@@ -60,11 +64,26 @@ def walls_of_causes(facts: Facts) -> dict[str, list[View]]:
 
 
 def _by_copings(wall: View) -> bool:
-    """Whether rain from above, or cement, is all that made a wall decay, and copings are all that is mended there."""
+    """Whether rain from above, or cement, is all that makes a wall decay, and copings are all that is mended there.
+
+    Plants that were cut already feed on it no more.
+    """
     tasks = {work.texts("enabling_tasks") for work in wall.inside("work") if work.text("work") == "enabling"}
-    from_above = _FROM_ABOVE.issuperset(wall.texts("decay_causes"))
+    left = set(wall.texts("decay_causes")) - ({"plants"} if wall.yes("plants_cut") else set())
+    from_above = _FROM_ABOVE.issuperset(left) and bool(left)
     here = wall.text("causes_cured") == "in-this-work"
     return here and from_above and tasks == {("coping",)} and not wall.texts("cured_on")
+
+
+def _top_rebuilt(wall: View) -> bool:
+    """Whether what is rebuilt through its thickness, at its height, is as long as the copings that are bedded again."""
+    works = [*wall.inside("work")]
+    copings = [work.real("coping_m") for work in works if "coping" in work.texts("enabling_tasks")]
+    whole = [work for work in works if work.text("rebuild_what") == "whole"]
+    sizes = [(work.real("face_area_m2"), work.real("rebuild_height_m")) for work in whole]
+    rebuilt_m = sum(area / height for area, height in sizes if area and height)
+    known = [length for length in copings if length]
+    return bool(known) and len(known) == len(copings) and rebuilt_m >= sum(known)
 
 
 def _measured(wall: View, cause: str) -> bool:

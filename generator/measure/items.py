@@ -25,7 +25,7 @@ ORDER: Final = (
     "optional",
 )
 
-_FINISHES: Final = ("joint_finish", "plaster_surface")
+_FINISHES: Final = ("joint_finish", "plaster_surface", "render_surface")
 """What a panel shows of a work besides its mixes, and a contractor is held to."""
 
 

@@ -10,12 +10,13 @@ from generator.decide.model import Decisions, Mix
 from generator.library.findings import Raised
 from generator.library.model import Library
 from generator.lime.gauging import Counted
+from generator.measure.both_sides import both_sides, no_sides
 from generator.measure.causes import MOST_NAMED, under_sums
 from generator.measure.face_checks import of_faces
 from generator.measure.items import alike, price_lines
 from generator.measure.mixing import batch_of
 from generator.measure.model import DayFacts, Measured, MixSheetFacts, decimal
-from generator.measure.offered import unlike, unnamed
+from generator.measure.offered import still_to_match, told_unnamed, unlike, unnamed
 from generator.measure.ordering import to_order
 from generator.measure.outputs import Outputs
 from generator.measure.photographs.against import against
@@ -44,14 +45,23 @@ def measure(decisions: Decisions, library: Library, kept: Kept = AFRESH) -> Meas
     facts = facts.adding_each(facts.each_kind("work", lambda work: hands_for_a_day(work, outputs)), "<measure>")
     facts = facts.adding_each(under_sums(facts, library), "<measure>")
     facts = facts.adding_each(stacked(facts), "<measure>")
+    facts = facts.adding_each(both_sides(facts), "<measure>")
     facts = facts.adding_each(stuff_mixes(facts), "<measure>")
-    raised: list[Raised] = [*against(facts), *of_faces(facts, library), *misnamed(facts), *misplaced(facts)]
+    raised: list[Raised] = [
+        *against(facts),
+        *of_faces(facts, library),
+        *misnamed(facts),
+        *misplaced(facts),
+        *no_sides(facts),
+    ]
     facts = recalling(facts, "measured", kept)
     found = [_batch(mix, facts, outputs, kept) for mix in decisions.mixes]
     batches = [one.told for one in found]
     raised += [each for one in found for each in one.raised]
     facts = facts.adding_each({one.told.mix.path: one.names for one in found}, "<measure>")
-    raised += [*unlike(batches, facts), *unnamed(batches, facts, library)]
+    open_ = unnamed(batches, facts, library)
+    facts = facts.adding_each(still_to_match(open_), "<measure>")
+    raised += [*unlike(batches, facts), *told_unnamed(open_, facts, library)]
     materials = to_order(batches, facts, library, kept)
     return Measured(recalling(facts, "mixed", kept), (), materials, tuple(batches), tuple(raised))
 
@@ -106,6 +116,8 @@ def _mix_names(made: MixSheetFacts, facts: Facts, library: Library) -> dict[str,
         "mix_pozzolan": bool(recipe.pozzolan),
         "mix_walls": _walls(made.mix, facts, library),
     }
+    if made.mix.colour:
+        values["mix_colour"] = made.mix.colour
     pointed = {alike(here) for here in map(facts.at_scope, made.mix.used_for) if here.text("coat") == "pointing"}
     if pointed:
         values["panels_nr"] = Decimal(len(pointed))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 from generator.decide.sands import sands_read
@@ -12,8 +12,8 @@ from generator.library.model import Library
 from generator.lime.sand_fit import GrainHeld, OfferedSand, grain_held
 from generator.measure.model import MixSheetFacts
 from generator.questionnaire.facts import Facts
-from generator.questionnaire.scopes import PROJECT
-from generator.values import Struct, joined
+from generator.questionnaire.scopes import PROJECT, ScopePath
+from generator.values import Struct, Value, joined
 
 _CODES: Final = {"sieve": "sand-to-sieve", "other-source": "sand-from-elsewhere"}
 _FINER: Final = "sand-finer-than-mix"
@@ -98,18 +98,28 @@ def _asked(source: str) -> list[_Asked]:
     return found
 
 
-def unnamed(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) -> Iterator[Raised]:
-    """The sands that mixes take and that the answer does not name: of each one finding, with what it names instead."""
-    site = facts.at_scope(PROJECT)
-    source, refs = site.text("sand_source"), dict[str, list[str]]()
-    on_offer = {offer.sand.name for offer in sands_read(site)}
+def unnamed(batches: Iterable[MixSheetFacts], facts: Facts, library: Library) -> dict[str, list[str]]:
+    """The sands that mixes take and that the answer does not name, by material, with those mixes."""
+    source, refs = facts.at_scope(PROJECT).text("sand_source"), dict[str, list[str]]()
+    on_offer = {offer.sand.name for offer in sands_read(facts.at_scope(PROJECT))}
     for made in batches:
         blended = any(name in on_offer for name, _ in made.sands)
         if made.mix.grain_mm and not blended and _is_of_another_kind(source, made, library):
             refs.setdefault(made.mix.recipe.sand, []).append(made.mix.ref)
+    return refs
+
+
+def still_to_match(refs: Mapping[str, list[str]]) -> dict[ScopePath, Mapping[str, Value]]:
+    """The mixes whose sand is still to be chosen, as papers name them."""
+    mixes = sorted({ref for each in refs.values() for ref in each})
+    return {PROJECT: {"sand_to_match": joined(mixes)}} if mixes else {}
+
+
+def told_unnamed(refs: Mapping[str, list[str]], facts: Facts, library: Library) -> Iterator[Raised]:
+    """Of each sand that is not named one finding, with the mixes that take it."""
     for sand, mixes in refs.items():
         fills = (("mixes", joined(mixes)), ("sand", library.materials[sand].name))
-        yield Raised(_NOT_NAMED, PROJECT, fills, (), site.marks("sand_source"))
+        yield Raised(_NOT_NAMED, PROJECT, fills, (), facts.at_scope(PROJECT).marks("sand_source"))
 
 
 def _is_of_another_kind(told: str, made: MixSheetFacts, library: Library) -> bool:

@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.library.model import Library
 from generator.library.tables import TableRow, fits
-from generator.measure.quantities import fill_layers_nr, treated_range
+from generator.measure.quantities import fill_layers_nr, lift_days_nr, treated_range
 from generator.questionnaire.facts import Record, View
 from generator.values import Range, Struct, replace
 
@@ -131,7 +131,7 @@ class Outputs:
                     output = _at_depth(output, here, deeper)
                 least_days = int(row.number("least_days"))
                 if operation == LAY:  # a layer is put on once the last resists the thumb: each has a day of its own
-                    least_days = max(least_days, fill_layers_nr(here))
+                    least_days = max(least_days, fill_layers_nr(here), lift_days_nr(here))
                 return Labour(name, amount, output, least_days, row, timed, deeper=deeper)
         return None
 

@@ -238,6 +238,21 @@ def laths_all_new(here: View, library: Library) -> Quantities:
     return {} if new is None or not net else {"laths_all_new": new >= net}
 
 
+def raising(here: View, library: Library) -> Quantities:
+    """The days in which a sag is raised, a turn on each worked day.
+
+    days = turns * 7 / days worked in a week, up;   15 mm at 2 mm a turn, five days worked: 8 turns, 12 days
+    """
+    turn, least = library.figure("raised_mm"), library.figure("sag_mm", "refix.survey")
+    worked = here.number("working_days_per_week")
+    if not here.yes("refix_from_above") or here.text("masonry") != "laths" or not (turn and least and worked):
+        return {}
+    answered = here.number("sagged_mm")
+    sag = Decimal(str(least.value)) if answered is None else answered
+    turns = math.ceil(sag / Decimal(str(turn.value)))
+    return {"raise_days": Decimal(math.ceil(turns * 7 / worked))} if turns else {}
+
+
 RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     net_area,
     treated_area,
@@ -251,7 +266,18 @@ RULES: Final[tuple[Callable[[View, Library], Quantities], ...]] = (
     dubbing,
     firm_parts,
     washed,
+    raising,
 )
+
+
+def lift_days_nr(coat: View) -> int:
+    """In how many days, the fewest, a wall rises in lifts, a day for the release of the first; 1 where nobody knows."""
+    work = coat.around("work")
+    height, lift = work.real("rebuild_height_m"), work.real("lift_mm")
+    if coat.text("coat") != "bedding" or not height or not lift:
+        return 1
+    lifts_nr = math.ceil(height * 1000 / lift)
+    return lifts_nr + 1 if lifts_nr > 1 else 1
 
 
 def fill_layers_nr(coat: View) -> int:

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Mapping
 from itertools import islice
 from typing import Final
 
+from generator.files.errors import Mark
 from generator.library.findings import Raised
+from generator.measure.compass import facing
 from generator.measure.shared_access import host_of
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import ScopePath
@@ -14,6 +16,8 @@ from generator.values import Value, joined
 
 _GROUND: Final = "ground"
 _DIGS: Final = frozenset(("ground", "drain"))
+_ON_NONE: Final = frozenset(("indoors", "chimney"))  # of these nobody is asked on what they stand
+_ALL_ROUND: Final = "all round"
 _MOST_NAMED: Final = 6
 
 
@@ -24,10 +28,11 @@ def stacked(facts: Facts) -> dict[ScopePath, Mapping[str, Value]]:
     beside: dict[ScopePath, list[ScopePath]] = {}
     for wall in facts.views("element"):
         below = below_of(wall)
+        for each in _all_below(wall):
+            beside.setdefault(wall.path, []).append(each)
+            beside.setdefault(each, []).append(wall.path)
         if below is not None:
             above.setdefault(below, []).append(wall.path)
-            beside.setdefault(wall.path, []).append(below)
-            beside.setdefault(below, []).append(wall.path)
             found.setdefault(wall.path, {})["wall_below"] = facts.title(below)
             if _digs(facts.at_scope(below)):
                 found[wall.path]["dug_below"] = facts.title(below)
@@ -37,16 +42,26 @@ def stacked(facts: Facts) -> dict[ScopePath, Mapping[str, Value]]:
     return dict(found)
 
 
-def stacks(facts: Facts) -> dict[str, str]:
-    """The lowest wall of each that stands on another, and of that itself: walls of one are worked on by turns."""
-    found: dict[str, str] = {}
+def stacks(facts: Facts) -> dict[str, tuple[str, int]]:
+    """The lowest wall of each that stands on another, and of that itself, with how many walls are below.
+
+    Walls of one are worked on by turns, from the top down.
+    """
+    found: dict[str, tuple[str, int]] = {}
     for wall in facts.views("element"):
-        lowest, below = wall.path, below_of(wall)
-        while below is not None:
-            lowest, below = below, below_of(facts.at_scope(below))
-        if lowest != wall.path:
-            found |= {wall.path[0]: lowest[0], lowest[0]: lowest[0]}
+        below = list(_all_below(wall))
+        if below:
+            lowest = below[-1][0]
+            found |= {wall.path[0]: (lowest, len(below)), lowest: (lowest, 0)}
     return found
+
+
+def _all_below(wall: View) -> Iterator[ScopePath]:
+    """The wall on which this one stands, that on which that stands, and so on."""
+    below = below_of(wall)
+    while below is not None:
+        yield below
+        below = below_of(wall.facts.at_scope(below))
 
 
 def below_of(wall: View) -> ScopePath | None:
@@ -63,30 +78,73 @@ def misplaced(facts: Facts) -> Iterator[Raised]:
         if asked and (asked,) != wall.path[:1] and _fault(wall, (asked,)):
             yield Raised("stands-on-no-wall", wall.path, (("asked", asked),), (), wall.marks("stands_on"))
     yield from _unsaid(walls)
-    reached: dict[str, list[View]] = {}
-    for wall in walls:
-        if wall.text("faces") and wall.text("position") != "indoors" and wall.text("access") not in ("", _GROUND):
-            reached.setdefault(wall.text("faces"), []).append(wall)
-    for wall in walls:
-        if wall.text("access") == _GROUND and wall.text("faces") in reached and _digs(wall):
-            may = (other for other in reached[wall.text("faces")] if _may_stand_on(other, wall))
-            over = list(islice(may, _MOST_NAMED))
-            if over:
-                named = joined([other.facts.title(other.path) for other in over])
-                marks = (*wall.marks("faces"), *(mark for other in over for mark in other.marks("access", "faces")))
-                yield Raised("dug-below-access", wall.path, (("first", named),), (), marks)
+    yield from _dug_below(walls)
 
 
 def _unsaid(walls: list[View]) -> Iterator[Raised]:
-    """Walls of one side on one access of which nobody has said whether one stands on the other."""
+    """Walls of one access that may hang over one another, of which nobody has said whether one stands on the other.
+
+    Told at the later of two: the wall of the access itself, then those that it serves as they are listed.
+    """
+    sharing: dict[ScopePath, list[View]] = {}
     for wall in walls:
         host = host_of(wall)
-        there = None if host is None else wall.facts.at_scope(host)
-        if there is None or not wall.text("faces") or wall.text("faces") != there.text("faces"):
-            continue
-        if not (wall.text("stands_on") or there.text("stands_on")):
-            marks = (*wall.marks("access_with", "faces"), *there.marks("faces"))
-            yield Raised("one-above-another-unsaid", wall.path, (("first", wall.facts.title(there.path)),), (), marks)
+        if host is not None:
+            sharing.setdefault(host, [wall.facts.at_scope(host)]).append(wall)
+    for all_ in sharing.values():
+        open_ = [wall for wall in all_ if wall.text("position") not in _ON_NONE and not wall.text("stands_on")]
+        for at, wall in enumerate(open_):
+            first = [other for other in open_[:at] if _may_hang_over(wall, other)][:_MOST_NAMED]
+            if first:
+                marks = wall.marks("access_with", "faces")
+                yield _about("one-above-another-unsaid", wall, first, (*marks, *_marks(first, "faces")))
+
+
+def _may_hang_over(wall: View, other: View) -> bool:
+    """Whether work on one of two walls of one access may hang over the other: a parapet always, as it crowns walls.
+
+    Where one does not say which way it faces, their heights tell that they are not two stretches of one wall.
+    """
+    if "parapet" in (wall.text("position"), other.text("position")):
+        return True
+    here, there = _ways(wall), _ways(other)
+    if not (here and there):
+        return wall.number("height_m") != other.number("height_m")
+    return _ALL_ROUND in here | there or bool(here & there)
+
+
+def _dug_below(walls: list[View]) -> Iterator[Raised]:
+    """Ground dug along walls below what has access of its own, and may stand on them."""
+    reached: dict[str, list[View]] = {}
+    for wall in walls:
+        if wall.text("position") != "indoors" and wall.text("access") not in ("", _GROUND):
+            for way in _ways(wall):
+                reached.setdefault(way, []).append(wall)
+    for wall in walls:
+        if wall.text("access") == _GROUND and _ways(wall) and _digs(wall):
+            ways = reached if _ALL_ROUND in _ways(wall) else {*_ways(wall), _ALL_ROUND}
+            may = {other.path: other for way in ways for other in reached.get(way, ()) if _may_stand_on(other, wall)}
+            over = list(islice(may.values(), _MOST_NAMED))
+            if over:
+                yield _about("dug-below-access", wall, over, (*wall.marks("faces"), *_marks(over, "access", "faces")))
+
+
+def _about(code: str, wall: View, others: list[View], marks: tuple[Mark, ...]) -> Raised:
+    named = joined([other.facts.title(other.path) for other in others])
+    return Raised(code, wall.path, (("first", named),), (), marks)
+
+
+def _marks(walls: list[View], *names: str) -> Iterator[Mark]:
+    return (mark for wall in walls for mark in wall.marks(*names))
+
+
+def _ways(wall: View) -> frozenset[str]:
+    """The ways that a wall faces: the degrees of each, or its words where they tell none; none where it is open."""
+    answer = wall.text("faces").strip().lower()
+    told = facing(answer)
+    if told is None:
+        return frozenset([answer] if answer else [])
+    return frozenset([_ALL_ROUND] if told.all_round else map(str, told.degrees))
 
 
 def _fault(wall: View, below: ScopePath) -> bool:

@@ -215,7 +215,8 @@ def _advice(job: Job, part: PaperPart) -> Iterator[Block]:
 def _care(job: Job, part: PaperPart) -> Iterator[Block]:
     """The same, and what holds of one wall alone, since an owner keeps no sheets."""
     yield _heading(part)
-    yield ListBlock((*of_works(job, part), *_heating(job), *_of_walls(job)))
+    bells = [job.told("owner-bells")] if job.serves("building.bells", PROJECT) else []
+    yield ListBlock((*of_works(job, part), *bells, *_heating(job), *_of_walls(job)))
 
 
 def _heating(job: Job) -> Iterator[Inlines]:
@@ -229,19 +230,41 @@ def _heating(job: Job) -> Iterator[Inlines]:
 def _of_walls(job: Job) -> Iterator[Inlines]:
     for wall in job.facts.views("element"):
         name = Text(job.facts.title(wall.path))
-        if wall.known("flues_off_date") and wall.known("fires_from_date"):
+        if wall.known("fires_from_date"):
             yield from _without_fire(job, wall, name)
-        if wall.known("room_from_date") and wall.known("room_back_date"):
-            first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", "room_back_date"))
-            yield job.told("owner-room", wall=name, first=first, last=last)
+        yield from _closed_room(job, wall, name)
+        yield from _ways_past(job, wall, name)
         yield from _below_floors(job, wall, name)
         if job.serves("plaster.salty-walls", wall.path):
             yield job.told("owner-salts", wall=name)
 
 
+def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How long a room is closed: to the last look at it, or where it has a platform until that has gone.
+
+    So is that above a ceiling which is held from there, whose boards come up.
+    """
+    back = next((day for day in ("room_back_date", "access_down_date") if wall.known(day)), "")
+    if wall.known("room_from_date") and back:
+        first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", back))
+        yield job.told("owner-room", wall=name, first=first, last=last)
+        if any(job.serves("refix.from-above", work.path) for work in wall.inside("work")):
+            yield job.told("owner-room-above", wall=name, first=first, last=last)
+
+
+def _ways_past(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
+    """How those who use the building pass a room that is closed."""
+    for way in ("other", "screened", "emptied"):
+        if job.serves(f"site.way-{way}", wall.path):
+            yield job.told(f"owner-way-{way}", wall=name)
+
+
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """How long a stack has no fire, and what its flues serve, which the owner gives by other means before that."""
-    off, day = (Value(each, wall.path, wall.spoken(each)) for each in ("flues_off_date", "fires_from_date"))
+    """How long a stack or breast has no fire, and what its flues serve, given by other means before that."""
+    since = next((day for day in ("flues_off_date", "room_from_date") if wall.known(day)), "")
+    if not since:
+        return
+    off, day = (Value(each, wall.path, wall.spoken(each)) for each in (since, "fires_from_date"))
     if job.serves("safety.flues-serve", wall.path):
         serve = Value("flues_serve", wall.path, wall.spoken("flues_serve"))
         yield job.told("owner-flues-serve", wall=name, first=off, serve=serve)
@@ -249,15 +272,18 @@ def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
 
 
 def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """How long nobody walks above new plaster of a ceiling: from its first lime, to the day where there is one."""
-    if not job.serves("laths.ceilings", wall.path):
+    """From when nothing is knocked above a ceiling, loose long before its first lime, and when nobody walks there."""
+    ceiled = job.serves("laths.ceilings", wall.path)
+    if not ceiled and wall.text("propped") != "below":
         return
+    propped = Value("room_from_date", wall.path, wall.spoken("room_from_date"))
+    loose = propped if wall.known("room_from_date") else Text(job.word("first-prop"))
     dated = [work for work in wall.inside("work") if work.known("floor_barred_date")]
     for work in dated:
         first, last = (Value(day, work.path, work.spoken(day)) for day in ("lime_start_date", "floor_barred_date"))
-        yield job.told("owner-ceiling-dated", wall=name, first=first, last=last)
+        yield job.told("owner-ceiling-dated", wall=name, loose=loose, first=first, last=last)
     if not dated:
-        yield job.told("owner-ceiling", wall=name)
+        yield job.told("owner-ceiling" if ceiled else "owner-loose", wall=name, loose=loose)
 
 
 def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -103,7 +103,7 @@ def _told_by_another(told: Told, work: ScopePath, works: list[ScopePath], own: M
 
 def _put_among(told: Told, work: ScopePath, kept: dict[ScopePath, list[Told]]) -> None:
     """Puts a step behind the last of those that it names on its wall, else before the first; or it stays."""
-    for steps in kept.values():
+    for steps in reversed(kept.values()):
         if named := _named(steps, told.entry.behind):
             kept[work].remove(told)
             steps.insert(steps.index(named[-1]) + 1, told)

@@ -56,7 +56,8 @@ GREEN: Final = {
 """What is not done to green plaster or wash, and the name of the day to which it is not."""
 CURED_DAY: Final = "causes_done_date"
 """The day answered for what others put right: the task that is not before it proves them cured."""
-COPED: Final = "copings-hardened"
+ENDS: Final = {"copings-hardened": "copings_covered_date", "shores-out": "shores_out_date"}
+"""What ends on a day of its work, and the name of that day."""
 MOULDED: Final = "cornice-first"
 MIXING: Final = "mixing-ready"
 DRIES: Final = "dry-out"
@@ -91,8 +92,19 @@ def _tasks(found: Works, made: Runs) -> Iterator[Task]:
             id, "/".join(id), item.entry.id, item.here.path[:1], item.here.path, item.entry.kind,
             labelled(item), item.trade, item.why, dates.start(id), dates.finish(id), *dates.late(id),
             made.early.dates.finish(id), max(dates.finish(id), made.late.dates.finish(id)), item.after,
-            id in deciding, item.entry.hold,
+            id in deciding, item.hold,
         )  # fmt: skip
+
+
+def late_wash(facts: Facts, wall: Wall, library: Library) -> tuple[datetime.date, datetime.date] | None:
+    """To when new render of a wall is kept damp and when its wash begins, where that no longer takes on it damp."""
+    rendered = [coat for coat in wall.lime if facts.at_scope(coat.path).text("work") == "render"]
+    damp = max((coat.damp_until or coat.last for coat in rendered), default=None)
+    wash = next((task for task in wall.tasks if task.entry == "wash"), None)
+    if wash is None or damp is None:
+        return None
+    within_days = library.row("waits", wait="wash-within").number("likely")
+    return (damp, wash.start) if (wash.start - damp).days > within_days else None
 
 
 def labelled(item: Planned) -> str:

@@ -11,10 +11,10 @@ from generator.library.model import Library
 from generator.measure.items import alike
 from generator.programme.dated import (
     BEFORE,
-    COPED,
     CURED_DAY,
     DRIES,
     EARTH_FILLED,
+    ENDS,
     GREEN,
     MENDED,
     MIXING,
@@ -30,6 +30,7 @@ from generator.programme.dated import (
     SOAKED,
     TAKE_OFF,
     TRIAL,
+    late_wash,
 )
 from generator.programme.effects import Runs
 from generator.programme.model import Lime, Task, Wall
@@ -98,6 +99,8 @@ def with_dates(
     panels = _Panels.of(walls, made)
     for wall in walls:
         values[wall.path] = {**_wall(wall, ends, made), **_cured(wall, found, limits), **_wetted(wall.path, found)}
+        if late := late_wash(facts, wall, library):
+            values[wall.path] = {**values[wall.path], "late_wash_date": late[1]}
         lime = {
             each.path: _coat(coat, each, library)
             for coat in wall.lime
@@ -216,9 +219,8 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
     mended = next((task.start for task in wall.tasks if task.entry == MENDED and task.path == work.path), None)
     if mended is not None:
         dates["old_face_mended_date"] = mended
-    coped = next((task.finish for task in wall.tasks if task.entry == COPED and task.path == work.path), None)
-    if coped is not None:
-        dates["copings_covered_date"] = coped
+    ends = {task.entry: task.finish for task in wall.tasks if task.path == work.path}
+    dates |= {name: ends[entry] for entry, name in ENDS.items() if entry in ends}
     moulded = next((task.start for task in own if task.entry == MOULDED), None)
     if moulded is not None:
         dates["moulding_start_date"] = moulded

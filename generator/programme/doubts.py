@@ -13,7 +13,7 @@ from generator.library.model import Library
 from generator.lime.season import DAY, FrostSeason, winter_of
 from generator.programme import network
 from generator.programme.calendar import WEEK_DAYS
-from generator.programme.dated import labelled, located
+from generator.programme.dated import labelled, late_wash, located
 from generator.programme.model import OrderBy, Wall
 from generator.programme.network import NetworkError
 from generator.programme.seasons import INSIDE
@@ -84,7 +84,7 @@ def of_orders(facts: Facts, orders: tuple[OrderBy, ...], library: Library) -> It
         return
     for order in orders:
         last = ("last", facts.say("finish_date", order.by))
-        if order.by < back and order.thing not in ("consent", "flues-serve"):
+        if order.by < back and order.thing not in ("consent", "flues-serve", "bells"):
             code = "award-before-tender" if order.thing == "award" else "order-before-tender"
             yield Raised(code, PROJECT, (("item", order.what), last), (), marks)
         elif order.thing == "award" and (order.by - back).days < choosing:
@@ -118,7 +118,7 @@ def unreckoned(facts: Facts, found: Works, error: NetworkError) -> Raised:
     if isinstance(error, network.Circle):
         walls = [facts.at_scope((str(name),)) for name in dict.fromkeys(id[0] for id in error.ids)]
         fills = (("where", joined([wall.spoken("element_name") for wall in walls])),)
-        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on", "stands_on"))
+        return Raised("walls-wait-in-circle", PROJECT, fills, (), _marks(walls, "cured_on", "stands_on", "other_side"))
     if isinstance(error, network.DaysOutOfReach):
         works = [facts.at_scope(tuple(id[:2])) for id in error.ids]
         marks = _marks(works, "output_m2_per_day", "face_area_m2", "timed_outputs", "gangs")
@@ -159,7 +159,7 @@ def _lacking(here: View, wall: Wall) -> Iterator[Raised]:
 
 def _cold_room(here: View, wall: Wall, frost: FrostSeason | None) -> Iterator[Raised]:
     """Lime laid or kept damp in an unheated room while frost is reckoned with outside, or its panel alone."""
-    if here.text("heating_indoors") != "none" or frost is None:
+    if here.text("exposure_reckoned") != INSIDE or here.text("heating_indoors") != "none" or frost is None:
         return
     told = set()
     for task in sorted(wall.tasks, key=lambda task: task.entry in _PANEL):
@@ -186,14 +186,9 @@ def _frost_until(frost: FrostSeason, day: datetime.date) -> datetime.date | None
 
 def _wash(here: View, wall: Wall, library: Library) -> Iterator[Raised]:
     """Limewash that comes so long after the damping of new render that it no longer takes on it damp."""
-    rendered = [coat for coat in wall.lime if here.facts.at_scope(coat.path).text("work") == "render"]
-    render = [coat.damp_until or coat.last for coat in rendered]
-    wash = next((task for task in wall.tasks if task.entry == "wash"), None)
-    if wash is None or not render:
-        return
-    within_days = library.row("waits", wait="wash-within").number("likely")
-    if (wash.start - max(render)).days > within_days:
-        first, second = (here.facts.say("start_date", day) for day in (max(render), wash.start))
+    late = late_wash(here.facts, wall, library)
+    if late is not None:
+        first, second = (here.facts.say("start_date", day) for day in late)
         fills = (("first", first), ("second", second))
         yield Raised("wash-late-on-render", wall.path, fills)
 

@@ -76,9 +76,9 @@ class Activity(Struct, frozen=True):
 
     `gang`: the trade whose gang does it, `""` where nobody is waited for; `place`: the wall, on which a trade has one
     gang at a time and which decides in which order gangs go; `face`: what walls one above another share, of which one
-    is worked on at a time; `tags`: what it counts for, such as the access of a wall; `late`: it is told for the latest
-    days that move nothing after it; `stays`: its gang goes nowhere else before it has done what comes next on the
-    wall, where that follows soon; `at_once`: no wait for spring holds it back.
+    is worked on at a time, and `storey` how many of them are below; `tags`: what it counts for, such as the access of a
+    wall; `late`: it is told for the latest days that move nothing after it; `stays`: its gang goes nowhere else before
+    it has done what comes next on the wall, where that follows soon; `at_once`: no wait for spring holds it back.
     """
 
     id: Id
@@ -93,6 +93,7 @@ class Activity(Struct, frozen=True):
     stays: bool = False
     at_once: bool = False
     face: Id = ""
+    storey: int = 0
 
 
 class Network(Struct, frozen=True):

@@ -13,7 +13,7 @@ from generator.measure.model import Measured
 from generator.programme.calendar import WEEK_DAYS, NoWorkedDay, order_by
 from generator.programme.dated import PANEL_MADE
 from generator.programme.model import OrderBy, Task
-from generator.programme.tasks import LAID
+from generator.programme.tasks import ACCESS, LAID
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.scopes import PROJECT
 
@@ -22,7 +22,7 @@ _MADE: Final = ("stuff-cools", "stuff-rests")
 """What is made of lime and sand before it is laid, to rest; hair goes in last, on the day."""
 _SAMPLED: Final = ("special-sand", "putty", "hair", "laths", "units", "gutters", "lime", "quicklime")
 """What is ordered once its sample has been accepted."""
-_SETTLED: Final = ("consent", "discharge", "flues-serve")
+_SETTLED: Final = ("consent", "discharge", "flues-serve", "bells")
 """What is no purchase of the contractor, and waits for no contract."""
 
 
@@ -108,10 +108,13 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         "hair": lambda task: _fills(task) or lays(task, with_hair),
         "laths": lambda task: task.entry in ("panel-lath-soak", "lath-soak", "lath"),
         "units": lambda task: task.entry == "lay" and bool(facts.at_scope(task.path).number("replaced_units_nr")),
+        "wattle": lambda task: task.entry in ("panel-earth", "rebuild-earth") and _is_daubed(facts.at_scope(task.path)),
+        "sweep": lambda task: task.entry == "flues-swept",
         "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
         "service": lambda task: task.entry == "service-freed",
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "flues-serve": lambda task: task.entry == "flues-off" and _is_lived_by(facts.at_scope(task.path)),
+        "bells": lambda task: task.kind in (ACCESS, "work") and bool(facts.at_scope(PROJECT).yes("church")),
         "consent": lambda task: False,
     }
 
@@ -119,6 +122,11 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
 def _fills(task: Task) -> bool:
     """Whether washers are filled over, or mouldings run, in putty, sand and hair that may be on no card."""
     return task.entry in ("refix-fill", "cornice-first")
+
+
+def _is_daubed(here: View) -> bool:
+    """Whether wattle is mended for daub, of wood and straw that are brought in."""
+    return here.text("work") == "rebuild" and here.text("earth_kind") == "wattle"
 
 
 def _renews_gutters(here: View) -> bool:

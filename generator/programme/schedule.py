@@ -12,7 +12,7 @@ from typing import Literal
 from generator.programme import passes
 from generator.programme.calendar import WEEK_DAYS
 from generator.programme.clocks import Clock, KeptClock, SeasonClock, clocks_of
-from generator.programme.gangs import Crews, Dispatch, Order, Ranks, crews_of, ranks, ways
+from generator.programme.gangs import Crews, Dispatch, Order, Ranks, crews_of, ranks, stacks_otherwise, ways
 from generator.programme.network import Frame, Id, Network, NetworkError, Run, Work, framed
 from generator.programme.passes import FREE, Kind, Passed
 from generator.values import Struct, replace
@@ -374,6 +374,7 @@ def _chosen(job: _Job, further: str = "") -> Order:
     """The order by the most pressing wall, with these gangs or with fewer: the one least short, then first done.
 
     A wall is pressing by its latest start that moves no end; where that passes limits, by the one that keeps limits.
+    Walls one above another go from the top down; where that passes limits, otherwise if that passes fewer.
     """
     plain = Order.of(job.frame, job.frame.sequence)
     crews = crews_of(job.frame)
@@ -381,26 +382,39 @@ def _chosen(job: _Job, further: str = "") -> Order:
         return plain
     early = job.early(plain)
     soonest = max(early.finishes)
-    late = job.late(plain, early, soonest)
-    by_end = ranks(crews, late)
-    best: tuple[tuple[int, int], Order] | None = None
-    by_limits: Ranks | None = None
+    lates = job.late(plain, early, soonest), job.late(plain, early, FREE)
+    best = _best(job, crews, lates, soonest, further)
+    for otherwise in stacks_otherwise(crews):
+        if not best[0][0]:
+            break
+        best = min(best, _best(job, otherwise, lates, soonest, further), key=itemgetter(0))
+    return best[1]
+
+
+_Found = tuple[tuple[int, int], Order]
+"""An order, with the days that it is short and its end."""
+
+
+def _best(job: _Job, crews: Crews, lates: tuple[Passed, Passed], soonest: int, further: str) -> _Found:
+    """The best order with these gangs or with fewer, each stack in one order of walls; none ends before `soonest`."""
+    by_end, by_limits = ranks(crews, lates[0]), None
+    best: _Found | None = None
     for way in ways(crews.gangs, len(job.clocks)):
         if way.get(further) != crews.gangs.get(further):
             continue
         tried = list(_tried(job, crews, way, by_end))
         if tried[0][0][0]:
-            by_limits = by_limits or ranks(crews, job.late(plain, early, FREE), late)
+            by_limits = by_limits or ranks(crews, lates[1], lates[0])
             tried += _tried(job, crews, way, by_limits)
         best = min([best, *tried] if best else tried, key=itemgetter(0))
         if best[0] == (0, soonest):  # nothing ends before it does without waiting for any gang
             break
     assert best is not None
-    return best[1]
+    return best
 
 
-def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Ranks) -> Iterator[tuple[tuple[int, int], Order]]:
-    """An order, with the days that it is short and its end.
+def _tried(job: _Job, crews: Crews, way: Mapping[str, int], rank: Ranks) -> Iterator[_Found]:
+    """An order that comes of ranks.
 
     Where gangs wait in it for a wall left open, and a limit is passed, the order without such waits if it passes none.
     """

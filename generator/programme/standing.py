@@ -9,6 +9,7 @@ from typing import Final
 
 from generator.library.model import Library
 from generator.library.tasks import OR, TaskEntry
+from generator.measure.both_sides import other_side_of
 from generator.measure.items import alike
 from generator.measure.shared_access import host_of
 from generator.measure.stacked import below_of
@@ -52,6 +53,7 @@ class Standing:
         for guest, host in self._hosts.items():
             self._guests[host].append(guest)
         self._below = {wall.path: below for wall in facts.views("element") if (below := below_of(wall)) is not None}
+        self._across = {wall.path: it for wall in facts.views("element") if (it := other_side_of(wall)) is not None}
         tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
         marks = (entry for entry in library.tasks.values() if entry.kind == "mark" and entry.when)
         self._marked = {entry.id: self._where(entry) for entry in marks}
@@ -178,6 +180,8 @@ class Standing:
                 return self._guests.get(wall, ())
             case "wall-below":
                 return [self._below[wall]] if wall in self._below else ()
+            case "other-side":
+                return [self._across[wall]] if wall in self._across else ()
         return self._curing[wall]
 
 

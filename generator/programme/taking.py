@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from typing import Final
 
 from generator.library.model import Library
 from generator.library.tables import TableRow
 from generator.library.tasks import OWN, TaskEntry, column
 from generator.lime.season import DUST_DAYS
 from generator.measure.outputs import Gang, Labour, Outputs, gang
+from generator.measure.volumes import coped_in
 from generator.programme.model import Why
 from generator.questionnaire.facts import View
 from generator.values import Range, replace, total
+
+COVERED: Final = "rain-cover"
 
 
 def one(days: float) -> Range[float]:
@@ -49,7 +54,8 @@ class Taking:
             return self._worked(entry, here, joined)
         row = self._row(entry, here) if entry.table else None
         if row is not None:
-            return _tabled(row, entry, self._times(entry, here))
+            found = _tabled(row, entry, entry.table, self._times(entry, here))
+            return max([found, *self._as_mixed(entry, here)], key=lambda why: (why.days.likely, why.days.high))
         days = float(entry.number) if entry.number is not None else here.real(entry.days) if entry.days else None
         return Why(one((days or 0.0) * self._times(entry, here)), name=entry.days, lacks="" if days else entry.days)
 
@@ -61,6 +67,13 @@ class Taking:
             return None if found is None else _outputs(found, found.days(people_nr), people_nr)
 
         return here.facts.recalled(("part", entry.id, here.path), [here.path[:1]], made, people_nr)
+
+    def _as_mixed(self, entry: TaskEntry, here: View) -> Iterator[Why]:
+        """How long what is laid in the mix of a coat of its wall is covered: as that coat is."""
+        mixed = coped_in(here.around("element")) if entry.in_wall_mix else None
+        row = self.library.tables[COVERED].row_for(mixed) if mixed is not None else None
+        if row is not None:
+            yield _tabled(row, entry, COVERED, 1)
 
     def _row(self, entry: TaskEntry, here: View) -> TableRow | None:
         table = self.library.tables[entry.table]
@@ -95,10 +108,10 @@ def _outputs(found: Labour, days: Range[float], people_nr: int) -> Why:
     )  # fmt: skip
 
 
-def _tabled(row: TableRow, entry: TaskEntry, times: int) -> Why:
+def _tabled(row: TableRow, entry: TaskEntry, table: str, times: int) -> Why:
     """A wait of a table: the papers print the likely one as the least, so none is shorter even at best."""
     likely, high = (float(row.number(column(entry.value, end))) * times for end in ("likely", "high"))
     return Why(
-        Range(likely, likely, high), name=entry.table,
+        Range(likely, likely, high), name=table,
         because=row.because, range=row.range, sources=row.sources, confidence=row.confidence,
     )  # fmt: skip

@@ -10,6 +10,7 @@ from generator.library.tasks import TaskEntry
 from generator.lime.season import Calendar, PlacingSeason
 from generator.measure.outputs import Gang
 from generator.measure.stacked import stacks
+from generator.measure.volumes import coped_in
 from generator.programme.model import Why
 from generator.programme.network import Activity, Cover, Id, Link, Network, Wait, Work
 from generator.programme.seasons import Climate, is_inside
@@ -26,7 +27,10 @@ _DONE: Final = ("work", "hold", "access")
 
 
 class Planned(Struct, frozen=True):
-    """A task that there is: its entry and scope, why it takes its days, its trade, what it comes after and is since."""
+    """A task that there is: its entry and scope, why it takes its days, its trade, what it comes after and is since.
+
+    `hold` is the hold point at which it stops, its own or of what is counted in it.
+    """
 
     id: Id
     entry: TaskEntry
@@ -35,6 +39,7 @@ class Planned(Struct, frozen=True):
     trade: str
     after: tuple[Id, ...]
     since: tuple[Id, ...] = ()
+    hold: str = ""
 
 
 class Works(Struct, frozen=True):
@@ -52,7 +57,7 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
     times = _Times(library, climate, calendar, {})
     shared = stacks(facts)
     activities = tuple(
-        _activity(item, planned, times, shared.get(item.here.path[0], ""))
+        _activity(item, planned, times, *shared.get(item.here.path[0], ("", 0)))
         for item in planned.values()
         if item.entry.kind != "follow"
     )
@@ -63,7 +68,7 @@ def works(facts: Facts, library: Library, climate: Climate, calendar: Calendar, 
 
 def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Planned], dict[str, Gang]]:
     standing, taking = Standing(facts, library), Taking(library)
-    joined = _joined(standing, taking)
+    joined, holds = _joined(standing, taking), _held(standing)
     after = standing.order(kept)
     found: dict[Id, Planned] = {}
     for id, (entry, here) in standing.found.items():
@@ -73,7 +78,7 @@ def _planned(facts: Facts, library: Library, kept: Kept) -> tuple[dict[Id, Plann
         gang = taking.gang(entry, here)
         trade = gang.trade if gang is not None else ""
         since = tuple(each for task in entry.since for each in standing.named(task, here))
-        found[id] = Planned(id, entry, here, why, trade, after[id], since)
+        found[id] = Planned(id, entry, here, why, trade, after[id], since, entry.hold or holds.get(id, ""))
     waited_for = {id for item in found.values() for id in item.after}
     idle = {id for id, item in found.items() if _is_of_use_to_others(item.entry) and id not in waited_for}
     return {id: item for id, item in found.items() if id not in idle}, taking.gangs
@@ -88,7 +93,7 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
     """What is counted in other tasks, by the task that it is counted in."""
     joined: dict[Id, list[Why]] = {}
     for entry, here in standing.found.values():
-        if entry.joins:
+        if entry.joins and entry.output:
             for id in standing.named(entry.joins, here)[:1]:
                 into, there = standing.found[id]
                 gang = taking.gang(into, there)
@@ -96,6 +101,12 @@ def _joined(standing: Standing, taking: Taking) -> dict[Id, list[Why]]:
                 if part is not None:
                     joined.setdefault(id, []).append(part)
     return joined
+
+
+def _held(standing: Standing) -> dict[Id, str]:
+    """The hold points met on the days of another task, by that task."""
+    held = (each for each in standing.found.values() if each[0].joins and each[0].hold)
+    return {id: entry.hold for entry, here in held for id in standing.named(entry.joins, here)[:1]}
 
 
 class _Times(Struct, frozen=True):
@@ -122,7 +133,7 @@ class _Times(Struct, frozen=True):
         return max((found for found in seasons if found is not None), key=lambda found: found.cover_days, default=None)
 
 
-def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str) -> Activity:
+def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face: str, storey: int) -> Activity:
     entry, here, takes = item.entry, item.here, _takes(item, times, planned)
     return Activity(
         item.id,
@@ -136,6 +147,7 @@ def _activity(item: Planned, planned: Mapping[Id, Planned], times: _Times, face:
         stays=entry.stays,
         at_once=entry.at_once,
         face=face,
+        storey=storey,
     )
 
 
@@ -171,7 +183,8 @@ def _takes(item: Planned, times: _Times, planned: Mapping[Id, Planned]) -> Work 
     if kind in ("work", "hold", "access"):
         return Work(days, times.calendar, times.season(here) if item.entry.lays else None)
     if kind == "cover":
-        return times.climate.cover(here, times.library, days, damp)
+        mixed = coped_in(here.around("element")) if item.entry.in_wall_mix else None
+        return times.climate.cover(mixed or here, times.library, days, damp)
     if kind == "damp":
         return damp or times.climate.damp(here, times.library, days)
     return Wait(days, begun=times.calendar if item.entry.made else None)

@@ -18,8 +18,9 @@ TIMED: Final = "<programme>"
 CALLED: Final = (ID, "element_name")
 """What a wall is called: no two of a kind are called the same."""
 
-NAMING: Final = ("access_with", "stands_on")
-"""Answers that name the wall whose access serves a wall, or on which it stands: one so named is like no other."""
+NAMING: Final = ("access_with", "stands_on", "other_side")
+"""Answers that name the wall whose access serves a wall, on which it stands, or whose other side it is: one so named
+is like no other."""
 OF_OTHERS: Final = ("cured_on",)
 """Answers that name other walls, which time alone looks up: told apart by whether there are any."""
 

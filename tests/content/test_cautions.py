@@ -6,10 +6,13 @@ import re
 from typing import Final
 
 import pytest
+from answers_text import wall, work
 from jobs import example, shipped
+from timed_jobs import planned
 from told_papers import companion, specification
 
 from generator.lime.slaking import BOILING_C, WATER_KJ_PER_KG_K, slaking_heat_kj
+from generator.papers.steps import all_steps
 
 WARM_WATER_C = 25.0
 
@@ -151,11 +154,22 @@ def test_the_heat_and_the_air_of_a_room_are_kept_for_the_same_days_a_panel_s_too
     """A panel that is dried by force is no measure for the work; between it and the work the room is the owner's."""
     days = r"while a panel in (it|this room) cures or dries, and from the work's first coat until"
     assert re.search(days, shipped().clauses[key].text, re.I)
-    assert "panels too" in shipped().operations["wall.heating"].text
+    for step in ("wall.heating", "wall.heating-none"):
+        assert "panels too" in shipped().operations[step].text
 
 
 def test_the_step_that_holds_a_room_names_what_its_hold_point_bars() -> None:
     """Nobody releases low heating: what waits for a release is a drier."""
-    (step,) = [entry for entry in shipped().operations.values() if "room-released" in entry.holds]
-    assert step.text.startswith("**Hold:** no drier;")
+    steps = [entry for entry in shipped().operations.values() if "room-released" in entry.holds]
+    assert [entry.id for entry in steps] == ["wall.heating", "wall.heating-none"]
+    assert all(entry.text.startswith("**Hold:** no drier;") for entry in steps)
+
+
+@pytest.mark.parametrize(("heated", "step"), [("low", "wall.heating"), ("none", "wall.heating-none")])
+def test_low_heating_is_a_step_of_rooms_that_are_heated_alone(heated: str, step: str) -> None:
+    room = {"position": "indoors", "exposure": "internal", "heating_indoors": heated, "air_indoors": "open"}
+    made = planned(wall(work(), **room))
+    (told,) = [each.entry for each in all_steps(made, ("front",)) if "room-released" in each.entry.holds]
+    assert told.id == step
+    assert ("heating low" in told.text) is (heated == "low")
     assert "drier" in shipped().hold_points["room-released"].what

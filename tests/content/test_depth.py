@@ -12,6 +12,7 @@ from timed_jobs import codes, planned, scaffolded, surface
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
+from generator.papers.mix_cards import Heaps, card
 from generator.papers.steps import all_steps
 
 TESTS = {
@@ -132,6 +133,10 @@ def test_a_wash_of_putty_alone_has_no_trials_of_strength_and_no_pigment_but_a_pa
     assert ("colour" in tasks, "panel-wash" in tasks) == (not white, True)
     holds = {hold for one in all_steps(made, ("front",)) for hold in one.entry.holds}
     assert ("colour" in holds, "panel" in holds) == (not white, True)
+    (batch,) = made.measured.batches
+    on_card = [str(step) for step in card(made, batch, Heaps(made)).steps]
+    assert any("soaked pigment" in step for step in on_card) is not white
+    assert any("No pigment" in step for step in on_card) is white
 
 
 @pytest.mark.parametrize(("deep_m2", "told"), [("not known", True), (None, True), ("0", False), ("3", False)])

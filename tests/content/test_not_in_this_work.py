@@ -42,3 +42,11 @@ def test_nothing_of_another_trade_is_priced() -> None:
     own = {key for key, part in library.part_of.items() if part == PART}
     assert own
     assert [key for key in library.items if own & set(library.duties[key])] == []
+
+
+def test_circuits_that_a_line_of_these_papers_switches_off_are_not_said_to_be_the_clients_to_order() -> None:
+    """Who read that the client isolates circuits, beside a line that pays for it, began on live ones."""
+    electrics = shipped().clauses["beyond.electrics"].text
+    assert "Circuits are isolated" not in electrics
+    assert re.search(r"switched off, freed, tested and put back is priced in lines of its own", electrics)
+    assert "prelims.circuits" in shipped().items

@@ -23,6 +23,8 @@ from order_of_work import (
     standing,
     undated,
     unlayered,
+    unlooked,
+    unmarked,
     unpictured,
     untold,
 )
@@ -85,12 +87,45 @@ def test_what_stops_at_a_hold_point_on_a_sheet_has_its_day() -> None:
     assert {name: found for name, job in tenders.items() if (found := [*undated_holds(job)])} == {}
 
 
+def test_each_look_at_laths_has_its_day_and_the_nibs_are_shown_while_their_bay_can_be_taken_off() -> None:
+    made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
+    made |= {path.stem: case(path.stem) for path in CASES}
+    assert {name: found for name, job in made.items() if (found := [*unlooked(job)])} == {}
+    ceiling = ("chamber-ceiling", "plaster", "pricking-up")
+    (laid,) = (task for task in made["mill-house"].programme.tasks() if (task.path, task.entry) == (ceiling, "lay"))
+    assert (laid.hold, laid.kind) == ("laths", "work")
+    told = {step.entry.id: step.entry for step in all_steps(case("right-lath-partition"), ("partition",))}
+    assert "plaster.nibs" in told
+    assert made["mill-house"].library.operations["render.nibs"].holds == ("laths",)
+
+
+def test_no_trial_or_cut_is_made_before_its_face_is_tapped_and_marked() -> None:
+    assert standing(example("mill-house"), ("trial",), ("rear",))
+    made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
+    made |= {path.stem: case(path.stem) for path in CASES}
+    assert {name: found for name, job in made.items() if (found := [*unmarked(job)])} == {}
+
+
 def chalked_before_pictures(made: Job) -> Iterator[str]:
     """Faces that are chalked before the specifier has the pictures of them."""
     for wall in made.facts.views("element"):
         seen = [task.finish for task in standing(made, ("pictures",), wall.path)]
         chalked = standing(made, ("mark", "surface-marked", "face-marked", "render-marked"), wall.path)
         yield from (task.key for task in chalked if seen and task.start <= max(seen))
+
+
+def test_a_step_that_asks_for_pictures_of_old_coats_leaves_two_days_before_the_face_is_cut() -> None:
+    """What is propped was pictured before that: asked for again as it was chalked, pictures came a day too late."""
+    made = {path.parent.name: example(path.parent.name) for path in EXAMPLES}
+    made |= {path.stem: case(path.stem) for path in CASES}
+    asked = ("plaster.record", "plaster.record-first")
+    for name, job in made.items():
+        for wall in job.facts.views("element"):
+            steps = {step.entry.id for step in all_steps(job, wall.path)}
+            assert not ("wall.prop" in steps and steps & set(asked)), name
+    steps = {step.entry.id: step.entry for step in all_steps(made["mill-house"], ("chamber-ceiling",))}
+    assert "hotograph" in steps["wall.prop"].text
+    assert "hotograph" not in steps["plaster.chalk"].text
 
 
 def test_no_face_is_chalked_before_its_pictures_are_with_the_specifier() -> None:
@@ -138,6 +173,21 @@ def test_tasks_of_a_wall_that_is_bared_rendered_and_washed_come_in_the_order_of_
     made = planned(scaffolded(*RENDERED, lead_paint="none", wall_painting="none"), finish_date="2028-09-29")
     assert len(spans(made, ("front",))) > 12
     assert out_of_order(made) == []
+    assert begun_too_soon(made) == []
+
+
+@pytest.mark.parametrize("removed", ["cement-render", "lime-plaster", "gypsum-plaster", "cement-pointing"])
+def test_growth_is_brushed_off_before_the_face_is_bared_whatever_comes_off_it(removed: str) -> None:
+    """Where old lime came off, its sheet washed growth down over what had just been bared."""
+    off = surface("off", "remove", removed=removed, removed_hold="loose")
+    wash = surface("wash", "limewash", wash_colour="white", old_coating="limewash", face_area_m2="90")
+    made = planned(
+        scaffolded(off, RENDERED[1], wash, lead_paint="none", wall_painting="none"), finish_date="2028-09-29"
+    )
+    told = [told.entry.id for told in all_steps(made, ("front",))]
+    bared = [number for number, step in enumerate(told) if step.startswith("remove.") and step != "remove.mark"]
+    assert bared
+    assert told.index("limewash.growth") < min(bared)
     assert begun_too_soon(made) == []
 
 
@@ -1280,6 +1330,16 @@ def test_plants_that_enabling_work_cuts_are_told_once() -> None:
     assert standing(made, ("growth-cut", "growth-drawn"), ("front",)) == []
 
 
+def test_stems_that_died_before_are_drawn_off_on_a_day_of_their_own_before_the_face_is_marked() -> None:
+    made = example("mill-house")
+    found = days_of(made, "gable", "access-up", "pictures", "dead-drawn", "mark", "rake-first")
+    assert [later.key for task, later in pairwise(found) if later.start <= task.finish] == []
+    for path in CASES:
+        for wall in (job := case(path.stem)).facts.views("element"):
+            if any(step.entry.id == "wall.growth-dead" for step in all_steps(job, wall.path)):
+                assert standing(job, ("dead-drawn",), wall.path), path.stem
+
+
 def test_a_cause_that_is_put_right_by_others_is_waited_for_only_where_there_is_one() -> None:
     made = case("c17")
     assert standing(made, ("causes-by-others", "dry-out"), ("west",)) == []
@@ -1298,12 +1358,13 @@ def test_a_lightning_conductor_is_freed_by_its_trade_before_a_tool_and_its_earth
 ):
     made = example("mill-house")
     told = [one.entry.id for one in all_steps(made, ("stack",))]
-    assert told.index("wall.stack-conductor") < told.index("flaunching.off")
-    assert "wall.look-conductor" in told
-    up, freed, off, tested, down = days_of(
-        made, "stack", "access-up", "conductor-freed", "flaunching-off", "earth-tested", "access-down"
+    plugs, freed, off = (
+        told.index(f"{name}") for name in ("repoint.flue-plugs", "wall.stack-conductor", "flaunching.off")
     )
-    tasks = (up, freed, off, tested, down)
+    assert plugs < freed < off
+    assert "wall.look-conductor" in told
+    names = ("access-up", "pictures", "conductor-freed", "flaunching-off", "earth-tested", "access-down")
+    tasks = days_of(made, "stack", *names)
     assert [later.key for task, later in pairwise(tasks) if later.start <= task.finish] == []
     assert standing(made, ("conductor-freed", "earth-tested"), ("front",)) == []
 
@@ -1321,10 +1382,10 @@ def test_a_cable_on_a_face_is_freed_by_its_owner_in_time_before_a_tool_and_is_ba
         assert "wall.service" not in told
         return
     assert told.index("wall.access") < told.index("wall.service") < told.index("repoint.panel")
-    names = ("access-up", "service-freed", "panel-coat", "service-back", "access-down")
+    names = ("access-up", "pictures", "service-freed", "panel-coat", "service-back", "access-down")
     found = days_of(made, "front", *names)
     assert [later.key for task, later in pairwise(found) if later.start <= task.finish] == []
-    assert orders[0].by <= found[1].start - timedelta(weeks=4)
+    assert orders[0].by <= found[2].start - timedelta(weeks=4)
     assert [*out_of_order(made), *begun_too_soon(made)] == []
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import Final
 
 import pytest
 from answers_text import wall
@@ -134,3 +135,37 @@ def test_what_stays_is_pressed_once_its_props_are_out_and_washed_after_it(
     inside = told_.get("position") == "indoors"
     assert job.in_papers("refix.proof") is inside
     assert job.in_papers("refix.proof-outside") is not inside
+
+
+@pytest.mark.parametrize(("name", "outside"), [("render off laths outside", True), ("ceiling taken off alone", False)])
+def test_who_takes_old_plaster_off_laths_outside_is_told_of_no_rooms_above_and_below(name: str, outside: bool) -> None:
+    if outside:
+        gable = {"masonry": "laths", "overhead": "no", "access": "scaffold"}
+        job = planned(wall(CEILING_OFF, **gable), finish_date="2028-09-29")
+    else:
+        job = made(name)
+    clauses = ("safety.taking-down-outside", "safety.taking-down")
+    assert [job.in_papers(clause) for clause in clauses] == [outside, not outside]
+
+
+NEW_LATHS: Final = {"masonry": "laths", "overhead": "no", **ROOM, "access": "ground", "plaster_age": "before-1920"}
+
+
+def partition(beside: str) -> Job:
+    """A partition lathed and plastered anew from end to end."""
+    coats = {"plaster_coats": "three", "plaster_surface": "trowelled", "cornice_m": "0", "lath_gap_mm": "9"}
+    new = surface("new", "plaster", face_area_m2="12", new_laths_m2="12", old_plaster_beside=beside, **coats)
+    return planned(wall(new, **NEW_LATHS), finish_date="2028-09-29")
+
+
+def test_bare_studs_without_old_plaster_have_none_propped_cut_screwed_or_breathed() -> None:
+    """The answer that no old plaster stays was read for masonry alone; props then held up nothing for weeks."""
+    bare, beside = (partition(answer) for answer in ("no", "yes"))
+    for job, holds in ((bare, False), (beside, True)):
+        (here,) = job.facts.views("element")
+        told = {told.entry.id for told in all_steps(job, here.path)}
+        assert bool(set(places(job, here))) == holds
+        assert ("plaster.edges-on-laths" in told, "wall.hygiene" in told, "plaster.new-laths" in told) == (holds,) * 3
+        assert ("plaster.new-laths-alone" in told) != holds
+        assert [job.in_papers(clause) for clause in ("laths.edges", "safety.hair-plaster")] == [holds] * 2
+        assert bool([task for task in job.programme.tasks() if task.entry == "edges"]) == holds

@@ -151,6 +151,14 @@ def taken_down(what: str) -> str:
     return answers(scaffolded(down, top, position="chimney", flues="some-live", **leaking))
 
 
+def of_two_sides(other_side: str) -> str:
+    """Daub built again, whose other side is answered."""
+    daub = surface("daub", "rebuild", rebuild_what="whole", rebuild_thickness_mm="90", replaced_units_nr="0")
+    wattle = {"masonry": "earth", "earth_kind": "wattle", "hardness": None, "bond": None, "joint_width_mm": None}
+    units = dict.fromkeys(("unit_length_mm", "unit_width_mm", "unit_height_mm"))
+    return answers(wall(daub, id_="a", name="a", other_side=other_side, **wattle, **units), wall(id_="b", name="b"))
+
+
 def in_one_mix() -> str:
     """Two walls rendered in one mix, of which the first makes the panel; the other is answered to have it elsewhere.
 
@@ -184,6 +192,8 @@ def unreached() -> dict[str, set[str]]:
         search.try_answers(behind_one_scaffold(**together), clean=lambda facts: facts)
     search.try_answers(one_on_the_other(), clean=lambda facts: facts)
     search.try_answers(one_on_the_other(stands_on="a"), clean=lambda facts: facts)
+    for other_side in ("a", "b", "none-of-these"):
+        search.try_answers(of_two_sides(other_side), clean=lambda facts: facts)
     search.try_answers(in_one_mix(), clean=lambda facts: facts)
     for what in ("whole", "facing"):
         search.try_answers(taken_down(what), clean=lambda facts: facts)

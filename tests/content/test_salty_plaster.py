@@ -9,6 +9,7 @@ from timed_jobs import codes, planned, surface, told
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
+from generator.papers.steps import all_steps
 
 ROOM = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
 PLASTER = {"plaster_coats": "two", "plaster_surface": "floated", "dubbing_mm": "0", "cornice_m": "0"}
@@ -41,3 +42,17 @@ def test_salty_lime_plaster_that_a_work_takes_off_is_not_asked_after() -> None:
 def test_nor_is_a_wall_without_old_plaster_beside_the_new_or_without_salts() -> None:
     assert "salty-plaster-stays" not in codes(plastered("cement-render", beside="no"))
     assert "salty-plaster-stays" not in codes(plastered("cement-render", salts="none"))
+
+
+def test_a_salty_room_stops_at_no_dry_face_but_the_one_that_is_released_before_its_plaster() -> None:
+    """What is told of a patch that stays kept two holds on the sheet that nothing dated and nobody could pass."""
+    plaster = surface("p", "plaster", old_plaster_beside="no", **PLASTER)
+    wash = surface("w", "limewash", old_coating="none", wash_colour="white", wash_mend_m2="0")
+    cured = {"decay_causes": "[salts, high-ground]", "causes_cured": "by-others", "causes_done_date": "2027-05-03"}
+    salty = {"salts": "some", "salt_kinds": SALTY, "salt_sources": "[ground]", "wall_wet": "damp"}
+    made = planned(wall(plaster, wash, **cured, **salty, **ROOM), finish_date="2028-09-29")
+    held = [step.entry.id for step in all_steps(made, ("front",)) if "dry-face" in step.entry.holds]
+    assert held == ["plaster.wet-wall"]
+    (wet,) = (step for step in all_steps(made, ("front",)) if step.entry.id == "plaster.wet-wall")
+    assert "causes.patch-stays" in wet.entry.clauses
+    assert made.serves("causes.patch-stays", ("front",))

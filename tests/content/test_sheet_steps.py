@@ -42,6 +42,7 @@ NO_STEP: Final = {
     "materials.pinnings": "bought only where ordered, and told as what is bought",
     "materials.laths-riven": "told as what is bought",
     "materials.laths-sawn": "told as what is bought",
+    "materials.nhl-sulphates": "sent before the lime is ordered",
     "materials.sand-blend": "done at the mixing place, and stands on the card",
     "site.mixing-cold": "done at the mixing place",
     "site.hot-mix-cold": "done at the mixing place",
@@ -468,7 +469,7 @@ def test_a_bared_top_is_cleaned_and_wetted_before_anything_is_bedded_on_it_but_i
         assert not bedded or told.index("flaunching.wet") < min(bedded), wall.path
 
 
-WASHED: Final = {"limewash.coats", "limewash.coats-on-new"}
+WASHED: Final = {"limewash.coats", "limewash.coats-on-new", "limewash.coats-late"}
 
 
 @pytest.mark.parametrize("name", ["mill-house", "right-limewash"])

@@ -38,7 +38,7 @@ def test_days_of_a_scaffold_have_an_output_that_is_told_and_the_least_that_they_
     rows = specification(BIG).partition("[table] Outputs that the days")[2].partition("\n[table]")[0]
     for task in example(BIG).programme.tasks():
         if task.kind == "access":
-            least = f", {task.why.least_days} days or more" if task.why.least_days > 1 else ""
+            least = f", from {task.why.least_days} days" if task.why.least_days > 1 else ""
             assert re.search(rf"^{task.label}(: [^|,]*)?{least}\b.* \| {task.why.people_nr}$", rows, re.M), task.key
             assert task.why.days.likely >= task.why.least_days
 

@@ -145,7 +145,7 @@ TOPICS = {
         3,
         "pointing",
         "pointing.finish-flush|pointing.finish-recessed|pointing.finish-as-found",
-        r"The joint, raked and filled: .*scale [0-9]+ : [0-9]+",
+        r"The joint, raked and filled: .*scale [0-9]+\s:\s[0-9]+",
     ),
     "PT07": topic(3, "pointing", "pointing.faces", r"no feather edges, raised or ribbon joints"),
     "PT09": topic(2, "old finish", "pointing.finish-as-found", r"Tuck, penny or ruled"),
@@ -156,7 +156,9 @@ TOPICS = {
     "RB07": topic(2, "rebuild", "rebuilding.lift"),
     "RB09": topic(1, "rebuild", "rebuilding.tying"),
     # plaster
-    "PL01": topic(3, "plaster", "plaster.float plaster.setting plaster.scratch|laths.pricking-up"),
+    "PL01": topic(
+        3, "plaster", "plaster.float plaster.setting plaster.scratch|plaster.scratch-ruled|laths.pricking-up"
+    ),
     "PL03": topic(3, "plaster", "plaster.waits"),
     "PL05": topic(2, "laths", "", r"(?i)counter-lath.* wider than 75 mm"),
     "PL07": topic(3, "laths", "laths.nibs laths.pricking-up"),
@@ -212,7 +214,7 @@ TOPICS = {
     # the pricing schedule
     "MP01": topic(3, "always", "", r"Item \| Description \| Mix \| Clause"),
     "MP03": topic(3, "always", "", r"Quantity \| Unit"),
-    "MP05": topic(3, "always", "", r"Provisional quantities are honest estimates\. They are measured again"),
+    "MP05": topic(3, "always", "", r"Provisional quantities are estimates, measured again"),
     "MP07": topic(2, "pointing", "", r"joints [\d.–]+ mm; finish"),
     "MP09": topic(2, "always", "", r"keep damp all new|Keep all new lime"),
     "MP11": topic(2, "pointing", "", r"One rate covers raking out, pointing"),
@@ -335,7 +337,7 @@ def kinds(made: Job) -> set[str]:
         "marked": bool(works & {"repoint", "plaster", "render", "remove"}),
         "hair": "mortars.haired" in in_papers(made), "laths": "laths" in held("element", "masonry"),
         "joined plaster": "plaster" in works and held("work", "old_plaster_beside") != {False},
-        "masonry plaster": "plaster.scratch" in in_papers(made),
+        "masonry plaster": bool({"plaster.scratch", "plaster.scratch-ruled"} & in_papers(made)),
         # cement that raking itself takes out is a topic of the cement joints
         "causes": any(
             wall.text("causes_cured") not in ("done", "")

@@ -62,7 +62,11 @@ def test_a_reference_that_leads_nowhere_is_told_with_the_nearest_clause() -> Non
         (changed("materials", "quicklime", bulk_density_kg_per_l=HEAVY), "whose bulk density is not that of quicklime"),
         (changed("tasks", "dub", fills=""), "task 'dub' lays by an output and says in no 'fills' what"),
         (changed("tasks", "prepare", fills="dubbing"), "task 'prepare' fills by 'dubbing' and lays by no output"),
-        (changed("tasks", "prepare", in_wall_mix=True), "task 'prepare' is 'in_wall_mix' and fills nothing"),
+        (changed("tasks", "prepare", in_wall_mix=True), "task 'prepare' is 'in_wall_mix' and neither fills nor covers"),
+        (changed("findings", "leak-first", clauses=("causes.leek",)), "is borne by the clause 'causes.leek'"),
+        (changed("findings", "leak-first", clauses=()), "'leak-first' has an instruction that no clause bears"),
+        (changed("findings", "leak-first", stands_alone=True), "'leak-first' stands alone and has clauses"),
+        (changed("findings", "leak-first", instruction=""), "'leak-first' names clauses and instructs nothing"),
         (changed("tables", "making", rows=SHIPPED.tables["making"].rows[1:]), "no row in the table 'making'"),
     ],
 )

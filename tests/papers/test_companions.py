@@ -9,6 +9,7 @@ from answers_text import answers, one_wall, wall, work
 from command_line import run
 from jobs import EXAMPLES, ROOT, example, job, part, shipped
 from plain_yaml import as_yaml, from_yaml
+from timed_jobs import surface
 
 from generator.document.files import COMPANIONS
 from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
@@ -17,6 +18,7 @@ from generator.drawing.model import THIN, Drawing, Line, Rect
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.companions import companions
+from generator.papers.steps import all_steps
 
 MILL = (ROOT / "examples" / "mill-house" / "answers.yaml").read_text(encoding="utf-8")
 
@@ -58,6 +60,14 @@ class TestSurvey:
         works = [view.text("work") for view in made.facts.at_scope(("front",)).inside("work")]
         assert "enabling" in works
         assert sum(line.startswith(label) for line in wall) == len(works) - 1
+
+    def test_a_cable_that_its_owner_frees_is_asked_of_each_wall_outside_beside_the_conductor(self) -> None:
+        sections = paper(job(MILL), "survey").sections
+        asked = [shipped().questionnaire.questions[name].label for name in ("lightning_conductor", "service_freed")]
+        lines = [lines_of(section) for section in sections]
+        found = [[any(line.startswith(label) for line in each) for label in asked] for each in lines]
+        assert [True, True] in found
+        assert [pair for pair in found if pair[0] != pair[1]] == []
 
     def test_the_test_of_hardness_calls_each_hardness_as_its_box_does(self) -> None:
         hardness = shipped().questionnaire.questions["hardness"]
@@ -314,6 +324,44 @@ class TestOwner:
         (on_sheet,) = re.findall(r"^Floor barred to \|.*", outline(assemble(made).specification), re.M)
         day, month, _ = barred.split()
         assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
+
+    def test_the_household_knocks_nothing_above_loose_plaster_from_its_first_prop_though_its_lime_is_months_away(
+        self,
+    ) -> None:
+        made = job(MILL)
+        ceiling = ("chamber-ceiling",)
+        propped = made.facts.at_scope(ceiling).day("room_from_date")
+        laid = made.facts.at_scope((*ceiling, "plaster")).day("lime_start_date")
+        assert propped is not None
+        assert laid is not None
+        assert (laid - propped).days > 60
+        told = f"nothing on the floor above it from {made.facts.spoken(ceiling, 'room_from_date')}; nobody walks"
+        assert outline(paper(made, "owner")).count(told) == 1
+        assert "nobody knocks or carries loads above it" in made.library.clauses["safety.propping"].text
+        (prop,) = (each.entry for each in all_steps(made, ceiling) if each.entry.id == "wall.prop")
+        assert "safety.propping" in prop.clauses
+        undated = job(re.sub(r"^ *start_date: .*\n", "", MILL, flags=re.M))
+        assert "above it from its first prop; nobody walks there before" in outline(paper(undated, "owner"))
+        assert "knock nothing" not in outline(paper(job(one_wall()), "owner"))
+
+
+@pytest.mark.parametrize("access", ["ground", "tower", "deck"])
+def test_the_owner_is_told_of_each_closed_room_from_whatever_it_is_worked(access: str) -> None:
+    room = {
+        "position": "indoors",
+        "exposure": "internal",
+        "access": access,
+        "lead_paint": "none",
+        "wall_painting": "none",
+    }
+    plaster = surface(
+        "plaster", "plaster", plaster_coats="two", plaster_surface="floated", dubbing_mm="0", cornice_m="0"
+    )
+    made = job(answers(wall(plaster, **room), finish_date="2028-09-29"))
+    (face,) = made.facts.views("element")
+    back = "room_back_date" if access == "ground" else "access_down_date"
+    first, last = (face.spoken(name) for name in ("room_from_date", back))
+    assert f"{made.facts.title(face.path)}: room closed {first} to {last}" in outline(paper(made, "owner"))
 
 
 def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_when() -> None:

@@ -67,7 +67,7 @@ def test_no_operation_stands_twice_among_the_outputs_without_its_walls_and_a_gan
     table = specification("toll-house").partition("[table] Outputs ")[2].partition("\n[table]")[0]
     rows = [line.split(" | ") for line in table.splitlines()[2:]]
     access = [operation for operation, *_ in rows if operation.startswith("access put up")]
-    assert access == ["access put up: Front wall; Rubble gable", "access put up: Chimney stack, 4 days or more"]
+    assert access == ["access put up: Front wall; Rubble gable", "access put up: Chimney stack, from 4 days"]
     assert [output for operation, output, *_ in rows if operation.startswith("raking and filling")] == [
         "gang: 2 m²",
         "gang: 2.5 m²",

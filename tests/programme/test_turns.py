@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import random
 import re
-from collections.abc import Iterator
-from itertools import combinations, product
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+from itertools import combinations, permutations, product
 
 import pytest
 from answers_text import wall, work
 from timed_jobs import codes, planned, scaffolded, surface, task, told
+from timed_walls import START, K, after
 
 from generator.document.outline import outline
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.steps import all_steps
+from generator.programme.network import Activity, Network, Wait, Work
+from generator.programme.schedule import schedule
+from generator.values import replace
 
 DUG = surface("g", "enabling", enabling_tasks="[ground]", ground_m="12", face_area_m2=None, quantity_sure=None)
 DAMP = {"decay_causes": "[high-ground]", "causes_cured": "in-this-work", "wall_wet": "damp", "faces": "south"}
@@ -125,3 +131,84 @@ def test_walls_of_one_side_on_one_access_ask_whether_one_stands_on_the_other() -
         (foot(**shared), upper(faces="north")),
     ):
         assert "one-above-another-unsaid" not in codes(planned(*walls)), walls
+
+
+def tower(seed: int, listed: Sequence[int]) -> Network:
+    """Three walls one above another, each raked and, after a wait, pointed by a day, listed in some order."""
+    draw = random.Random(seed)
+    walls: list[list[Activity]] = []
+    for storey in range(3):
+        place, first, between = f"wall {storey}", (f"wall {storey}", "rake"), (f"wall {storey}", "hardens")
+        walls.append(
+            [
+                Activity(first, Work(draw.randint(1, 9), K), gang="masonry", place=place, face="tower", storey=storey),
+                Activity(between, Wait(draw.choice((2, 7, 14))), after(first)),
+                Activity(
+                    (place, "point"), Work(draw.randint(1, 4), K), after(between), "masonry", place,
+                    not_after=START + timedelta(draw.randint(20, 45)), face="tower", storey=storey,
+                ),
+            ]
+        )  # fmt: skip
+    return Network(tuple(activity for number in listed for activity in walls[number]), {"masonry": 3})
+
+
+def test_whether_limits_are_kept_never_hangs_on_the_order_in_which_walls_one_above_another_are_listed() -> None:
+    for seed in range(60):
+        found = {listed: schedule(tower(seed, listed), START).short_days for listed in permutations(range(3))}
+        assert len(set(found.values())) == 1, (seed, found)
+
+
+@pytest.mark.parametrize("listed", list(permutations(range(3))))
+def test_walls_one_above_another_are_worked_on_from_the_top_down_where_all_may_begin(listed: tuple[int, ...]) -> None:
+    network = tower(1, listed)
+    free = Network(tuple(replace(activity, not_after=None) for activity in network.activities), network.gangs)
+    dates = schedule(free, START).dates
+    assert sorted(range(3), key=lambda storey: dates.start((f"wall {storey}", "rake"))) == [2, 1, 0]
+
+
+SHARED = {"access": "scaffold", "access_with": "upper"}
+
+
+@pytest.mark.parametrize(
+    ("lower", "higher"),
+    [
+        ({"faces": "west and south"}, {"faces": "south"}),
+        ({"faces": "all sides"}, {"faces": "south"}),
+        ({"faces": "S"}, {"faces": "south"}),
+        ({"faces": "south", "position": "parapet"}, {"faces": "north"}),
+        ({"faces": None}, {"faces": "south"}),
+    ],
+)
+def test_it_is_asked_however_their_sides_are_written_and_always_of_a_parapet(
+    lower: dict[str, str | None], higher: dict[str, str]
+) -> None:
+    made = planned(wall(work(), id_="foot", name="Foot", **SHARED, **lower), upper(**higher))
+    assert "Upper wall" in told(made, "one-above-another-unsaid")
+
+
+@pytest.mark.parametrize("lower", ["north", "east and north"])
+def test_it_is_not_asked_of_walls_that_face_other_ways(lower: str) -> None:
+    made = planned(wall(work(), id_="foot", name="Foot", **SHARED, faces=lower), upper(faces="south"))
+    assert "one-above-another-unsaid" not in codes(made)
+
+
+def test_it_is_asked_of_two_that_are_served_by_the_access_of_a_third() -> None:
+    walls = [wall(work(), id_=id_, name=id_.title(), **SHARED, faces="north") for id_ in ("foot", "string")]
+    (found,) = [item for item in planned(*walls, upper()).findings if item.code == "one-above-another-unsaid"]
+    assert found.scope == ("string",)
+    assert "Foot" in found.message
+    assert "Upper wall" not in found.message
+
+
+@pytest.mark.parametrize("faces", ["west and south", "all sides", "S"])
+def test_ground_is_dug_below_access_however_the_side_is_written(faces: str) -> None:
+    assert "dug-below-access" in codes(planned(foot(), upper(faces=faces)))
+    assert "dug-below-access" not in codes(planned(foot(faces="north"), upper(faces=faces.replace("all sides", "E"))))
+
+
+def test_each_sheet_names_all_that_hang_above_or_lie_below_and_those_who_damp_go_in_between() -> None:
+    top = scaffolded(CEMENT, RENDER, id_="top", name="Top wall", height_m="9", stands_on="upper")
+    made = planned(foot(), upper(stands_on="foot"), top, finish_date="2029-09-28")
+    named = {id_: made.facts.at_scope((id_,)).text("worked_by_turns") for id_ in ("foot", "upper", "top")}
+    assert named == {"foot": "Upper wall and Top wall", "upper": "Foot and Top wall", "top": "Upper wall and Foot"}
+    assert "damps new lime below does so while work above stands still" in outline(assemble(made).specification)

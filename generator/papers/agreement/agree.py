@@ -13,6 +13,7 @@ from generator.files.errors import InputInvalid, Problem
 from generator.papers.agreement.elsewhere import absent
 from generator.papers.agreement.fitting import unfit
 from generator.papers.agreement.holds import left_behind, unheld, unpassed
+from generator.papers.agreement.instructions import unborne
 from generator.papers.agreement.printed import Printed
 from generator.papers.agreement.quantities import unequal
 from generator.papers.agreement.recorded import identities, unrecorded
@@ -42,6 +43,7 @@ def disagreements(found: Printed) -> Iterator[Problem]:
         unsettled,
         dangling,
         absent,
+        unborne,
         unfit,
         unequal,
         misplaced,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Set
+from collections.abc import Iterator, Sequence, Set
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Final
 
@@ -128,25 +128,29 @@ def words_whole(text: str, width: float) -> str:
     Office programs break behind them. No line end is put: it would stay where the column is widened. The mark against
     that stands in what is looked for and copied, so it is put nowhere else.
     """
-    told, line = "", ""
-    for word in text.split(" "):
+    words = text.split(" ")
+    # programs differ by a figure or so in where a line ends, and each end moves those after it
+    broken = frozenset[int]().union(*(_broken(words, width - spare) for spare in (_SPARE_FIGURES, 0, -_SPARE_FIGURES)))
+    return " ".join(word.translate(_KEPT_WHOLE) if at in broken else word for at, word in enumerate(words))
+
+
+def _broken(words: Sequence[str], width: float) -> Iterator[int]:
+    """The places of the words that a line so many figures wide would break at their dash or hyphen."""
+    line = ""
+    for at, word in enumerate(words):
         longer = f"{line} {word}" if line else word
-        if not line or _fits(longer, width):
-            told, line = f"{told} {word}" if line else word, longer
+        if not line or lines_needed(longer, width) == 1:
+            line = longer
             continue
         begins = _DASHED.match(word)
-        breaks = begins is not None and _fits(f"{line} {begins[0]}", width + 4 * _SPARE_FIGURES)
-        told, line = f"{told} {word.translate(_KEPT_WHOLE) if breaks else word}", word
-    return told
+        if begins is not None and lines_needed(f"{line} {begins[0]}", width + 2 * _SPARE_FIGURES) == 1:
+            yield at
+        line = word
 
 
 def lines_kept(text: str, width: float) -> int:
     """Lines that text takes in a column, which has no more room than is sure in every program."""
     return lines_needed(text, width - _SPARE_FIGURES)
-
-
-def _fits(line: str, width: float) -> bool:
-    return lines_kept(line, width) == 1
 
 
 def row_height(lines: int) -> float:

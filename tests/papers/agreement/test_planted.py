@@ -30,12 +30,12 @@ from generator.document.model import (
 )
 from generator.document.template import PaperPart
 from generator.drawing.model import Drawing
-from generator.files.errors import InputInvalid
+from generator.files.errors import InputInvalid, Mark
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.library.entries import Clause, OperationEntry, Part
 from generator.library.findings import Finding
-from generator.library.model import Library
+from generator.library.model import Dropped, Library
 from generator.papers.agreement.agree import agreed, agreed_record
 from generator.papers.agreement.printed import Printed, printed
 from generator.record.record import record
@@ -267,6 +267,9 @@ def _second(cells: tuple[Any, ...], old: str, new: str) -> tuple[Any, ...]:
 
 RULES: Final = clause("first.rules", text="By the rules printed in the schedule.")
 CAUSES: Final = clause("first.causes", per="element", text="Cure the causes named on this sheet.")
+BORNE: Final = clause(
+    "first.borne", per="element", when="masonry == 'rubble'", text="Place no lime before its release."
+)
 LOST: Final = Finding("note", "gutter-first", ("nowhere",), "m", "a", "specifier")
 
 
@@ -387,6 +390,11 @@ PLANTS: Final[dict[str, Plant]] = {
     ),
     "a wall without a sheet": Plant(
         in_paper("specification", gone("element:back")), ("names the wall 'Back wall' and has no sheet",)
+    ),
+    # instructions
+    "an instruction that no clause of its wall bears": Plant(
+        in_library(lambda: instructed(library(BORNE))),
+        ("finding 'causes-by-others' instructs in specification of Front wall", "no clause 'first.borne' speaks there"),
     ),
     # elsewhere
     "a mix table that the papers lack": Plant(
@@ -607,6 +615,12 @@ def _stepped(of: Library, step: OperationEntry) -> Library:
     return replace(of, operations={**of.operations, step.id: step}, conditions=conditions)
 
 
+def instructed(of: Library) -> Library:
+    """A library in which one clause bears what is instructed where others put right the causes of the front."""
+    entry = replace(of.findings["causes-by-others"], clauses=("first.borne",))
+    return replace(of, findings={**of.findings, entry.code: entry})
+
+
 def _resting(of: Library) -> Library:
     recipe = replace(of.recipes["nhl-3.5-stone"], rest_days=Decimal(3))
     return replace(of, recipes={**of.recipes, recipe.id: recipe})
@@ -625,6 +639,13 @@ def test_papers_in_which_nothing_is_planted_agree() -> None:
     agreed_record(found, record(good(), "answers.yaml", b"", {}))
     refuse(found)
     assert any(isinstance(block, Heading) for block in found.documents["owner-page"].blocks())
+
+
+def test_an_instruction_that_a_clause_of_its_wall_bears_or_whose_clause_a_practice_drops_is_no_disagreement() -> None:
+    everywhere = instructed(library(replace(BORNE, when="")))
+    papers(job_by(everywhere))
+    told = {"first.borne": Dropped(BORNE, "house", "told otherwise", Mark("house.yaml"))}
+    papers(job_by(replace(instructed(library(BORNE)), dropped=told)))
 
 
 def test_at_least_forty_disagreements_are_planted() -> None:

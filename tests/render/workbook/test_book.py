@@ -674,3 +674,11 @@ def test_words_pasted_over_the_guard_count_as_not_priced(tmp_path: Path) -> None
     waiting = {key for key, row in rows_by_key(schedule_of(again)).items() if row[UNPRICED - 1].value == 1}
     assert waiting == {"key-1.2", "key-2.1", "key-2.3", "key-2.4", "key-2.5"}  # nobody tenders a sum
     assert schedule_of(again)["J2"].value == len(waiting)
+
+
+def test_a_range_is_kept_whole_whichever_program_ends_the_lines_before_it_a_little_sooner() -> None:
+    width = dict(COLUMNS)["column_clause"]
+    for text in ("1.11, 2.1–2.2, 2.4–2.5, 4.1–4.2, 9.9, 10.1, 10.3–10.6, 11.1", "8.1–8.2, 8.4–8.5, 8.8–8.10, 8.12"):
+        for less in (-0.6, 0.0, 0.6):
+            lines = lines_of(words_whole(text, width), width + less)
+            assert not any(line.endswith("–") for line in lines), lines

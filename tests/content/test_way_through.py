@@ -1,0 +1,49 @@
+"""A room that is the only way through is not sealed in a building in use before it is said how people pass."""
+
+from __future__ import annotations
+
+import pytest
+from answers_text import answers, wall
+from jobs import job
+from timed_jobs import codes, surface
+
+from generator.document.outline import outline
+from generator.job.job import Job
+from generator.papers.companions import companions
+from generator.papers.steps import all_steps
+
+CLAUSES = {"other": "site.way-other", "screened": "site.way-screened", "emptied": "site.way-emptied"}
+
+
+def hall(way: str | None, lived_in: str = "yes") -> Job:
+    plaster = surface("coat", "plaster", plaster_coats="two", plaster_surface="floated", old_plaster_beside="no")
+    room = wall(
+        plaster, id_="hall", name="Stair hall", position="indoors", exposure="internal", way_through=way,
+        heating_indoors="low", air_indoors="open", lead_paint="none", wall_painting="none",
+    )  # fmt: skip
+    return job(answers(room, lived_in=lived_in))
+
+
+def test_the_only_way_is_not_closed_before_it_is_agreed_how_people_pass() -> None:
+    assert "only-way-closed" in codes(hall("only"))
+    assert not {"only-way-closed"} & codes(hall("screened"))
+
+
+@pytest.mark.parametrize("way", [None, "none", *CLAUSES])
+def test_each_way_past_has_its_clause_and_step_and_the_screen_its_line(way: str | None) -> None:
+    made = hall(way)
+    expected = {CLAUSES[way]} if way in CLAUSES else set()
+    assert {key for key in CLAUSES.values() if made.in_papers(key)} == expected
+    told = [step.entry.id for step in all_steps(made, ("hall",))]
+    assert ("wall.way-past" in told) == (way in CLAUSES)
+    assert way not in CLAUSES or told.index("wall.way-past") < told.index("wall.room")
+    assert made.in_papers("site.rooms") != made.in_papers("site.rooms-screened")
+    lines = {item.entry.id for item in made.measured.items()}
+    assert ("prelims.way-screen" in lines) == (way == "screened")
+    (owner,) = companions(made, ["owner"]).values()
+    of_hall = [line for line in outline(owner).splitlines() if "Stair hall" in line]
+    assert any("way" in line or "behind it" in line for line in of_hall) == (way in CLAUSES)
+
+
+def test_nobody_is_asked_it_of_a_building_that_stands_empty() -> None:
+    assert any("Is the room a way through" in item.message for item in hall("only", lived_in="no").findings)
