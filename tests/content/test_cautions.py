@@ -6,8 +6,8 @@ import re
 from typing import Final
 
 import pytest
-from answers_text import wall, work
-from jobs import example, shipped
+from answers_text import one_wall, wall, work
+from jobs import example, job, shipped
 from timed_jobs import planned
 from told_papers import companion, specification
 
@@ -173,3 +173,15 @@ def test_low_heating_is_a_step_of_rooms_that_are_heated_alone(heated: str, step:
     assert told.id == step
     assert ("heating low" in told.text) is (heated == "low")
     assert "drier" in shipped().hold_points["room-released"].what
+
+
+@pytest.mark.parametrize(
+    ("access", "height_m", "told"), [("ground", "2.3", True), ("ground", "1.8", False), ("scaffold", "2.3", False)]
+)
+def test_a_wall_outdoors_that_hands_do_not_reach_from_the_ground_has_words_on_its_trestles(
+    access: str, height_m: str, *, told: bool
+) -> None:
+    """What is worked at height without a scaffold had a hazard named, a line, and no clause that says how."""
+    made = job(one_wall(access=access, height_m=height_m))
+    assert made.in_papers("safety.trestles") == told
+    assert made.in_papers("safety.height") == (access == "scaffold")

@@ -143,20 +143,20 @@ def one_on_the_other(**of_upper: str) -> str:
     )
 
 
-def taken_down(what: str) -> str:
-    """A leaning stack whose flues leak, taken down whole or in its facing, and topped anew."""
-    down = surface("r", "rebuild", rebuild_what=what, rebuild_thickness_mm="102.5", replaced_units_nr="0")
-    top = surface("f", "flaunching", flaunching_m2="1", pots_nr="2", face_area_m2=None, quantity_sure=None)
-    leaking = {"decay_causes": "[flue]", "causes_cured": "in-this-work", "leaning": "yes"}
-    return answers(scaffolded(down, top, position="chimney", flues="some-live", **leaking))
-
-
 def of_two_sides(other_side: str) -> str:
     """Daub built again, whose other side is answered."""
     daub = surface("daub", "rebuild", rebuild_what="whole", rebuild_thickness_mm="90", replaced_units_nr="0")
     wattle = {"masonry": "earth", "earth_kind": "wattle", "hardness": None, "bond": None, "joint_width_mm": None}
     units = dict.fromkeys(("unit_length_mm", "unit_width_mm", "unit_height_mm"))
     return answers(wall(daub, id_="a", name="a", other_side=other_side, **wattle, **units), wall(id_="b", name="b"))
+
+
+def taken_down(what: str) -> str:
+    """A leaning stack whose flues leak, taken down whole or in its facing, and topped anew."""
+    down = surface("r", "rebuild", rebuild_what=what, rebuild_thickness_mm="102.5", replaced_units_nr="0")
+    top = surface("f", "flaunching", flaunching_m2="1", pots_nr="2", face_area_m2=None, quantity_sure=None)
+    leaking = {"decay_causes": "[flue]", "causes_cured": "in-this-work", "leaning": "yes"}
+    return answers(scaffolded(down, top, position="chimney", flues="some-live", **leaking))
 
 
 def in_one_mix() -> str:
@@ -177,6 +177,14 @@ def in_one_mix() -> str:
     )
 
 
+def rebuilt_under_its_copings() -> str:
+    """A wall whose whole top is built again under copings that leak, and whose ivy was cut before."""
+    coping = surface("c", "enabling", enabling_tasks="[coping]", coping_m="6", quantity_sure=None, face_area_m2=None)
+    built = surface("b", "rebuild", rebuild_what="whole", rebuild_height_m="1", face_area_m2="6")
+    cured = {"decay_causes": "[plants, leak]", "plants_cut": "yes", "causes_cured": "in-this-work", "wall_wet": "damp"}
+    return answers(scaffolded(coping, built, position="parapet", **cured))
+
+
 def unreached() -> dict[str, set[str]]:
     """What no job reached, by kind."""
     search = Search()
@@ -195,6 +203,7 @@ def unreached() -> dict[str, set[str]]:
     for other_side in ("a", "b", "none-of-these"):
         search.try_answers(of_two_sides(other_side), clean=lambda facts: facts)
     search.try_answers(in_one_mix(), clean=lambda facts: facts)
+    search.try_answers(rebuilt_under_its_copings(), clean=lambda facts: facts)
     for what in ("whole", "facing"):
         search.try_answers(taken_down(what), clean=lambda facts: facts)
     search.try_answers(random_answers(0), clean=lambda facts: facts)  # with answers that do not apply
