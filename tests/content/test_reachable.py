@@ -143,14 +143,6 @@ def one_on_the_other(**of_upper: str) -> str:
     )
 
 
-def taken_down(what: str) -> str:
-    """A leaning stack whose flues leak, taken down whole or in its facing, and topped anew."""
-    down = surface("r", "rebuild", rebuild_what=what, rebuild_thickness_mm="102.5", replaced_units_nr="0")
-    top = surface("f", "flaunching", flaunching_m2="1", pots_nr="2", face_area_m2=None, quantity_sure=None)
-    leaking = {"decay_causes": "[flue]", "causes_cured": "in-this-work", "leaning": "yes"}
-    return answers(scaffolded(down, top, position="chimney", flues="some-live", **leaking))
-
-
 def of_two_sides(other_side: str) -> str:
     """Daub built again, whose other side is answered."""
     daub = surface("daub", "rebuild", rebuild_what="whole", rebuild_thickness_mm="90", replaced_units_nr="0")
