@@ -360,7 +360,7 @@ def test_an_asbestos_survey_not_made_or_not_answered_blocks_a_textured_coating_a
 def test_lime_in_an_unheated_room_is_warned_of_where_the_work_or_its_panel_alone_runs_into_frost(
     start: str, finish: str, told: set[str]
 ) -> None:
-    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-09-10", f"finish_date: {finish}")
+    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-09-24", f"finish_date: {finish}")
     found = changed("salty-parlour", *dates, ("heating_indoors: low", "heating_indoors: none"))
     rooms = {"unheated-room", "unheated-room-panel"}
     assert codes(found) & rooms == told
@@ -379,7 +379,7 @@ def test_lime_in_an_unheated_room_is_warned_of_where_the_work_or_its_panel_alone
 def test_mortar_for_a_room_that_is_mixed_outdoors_in_winter_is_warned_of_and_kept_from_the_cold(
     start: str, finish: str, place: str, told: bool
 ) -> None:
-    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-09-10", f"finish_date: {finish}")
+    dates = ("start_date: 2027-05-10", f"start_date: {start}"), ("finish_date: 2027-09-24", f"finish_date: {finish}")
     found = changed("salty-parlour", *dates, ("mixing_place: open-yard", f"mixing_place: {place}"))
     assert ("mixed-in-the-cold" in codes(found)) is told
     assert ("in a closed place held above that without flame" in outline(assemble(found).specification)) is told

@@ -225,7 +225,7 @@ def test_small_amounts_keep_their_tenths_and_one_figure_stands_once() -> None:
     table = materials(made)
     told = [plain_text(row.cells[2]) for row in table.rows]
     by_mix = " ".join(plain_text(row.cells[1]) for row in table.rows)
-    assert re.search(r"\bM\d+ 0\.4 kg\b", by_mix)  # hair of the float coat, 6 m² of ceiling
+    assert re.search(r"\bM\d+ 0\.5 kg\b", by_mix)  # hair of the float coat, 6 m² of ceiling
     assert not any(
         text.startswith("0 ") or (len(set(text.split(" ")[0].split("–"))) == 1 and "–" in text) for text in told
     )

@@ -69,7 +69,7 @@ def test_fillings_come_off_the_cards_of_another_wall_and_are_counted_shown_and_t
         more = found.goes["in_place_l"].likely - before.goes["in_place_l"].likely
         assert more == pytest.approx(litres)
         (day,) = taken(found, "refix-fill")
-        assert day.days == tasks(made, "refix-fill")[0].why.days.likely == 1
+        assert day.days == tasks(made, "refix-fill")[0].why.days.likely == 3
         assert "Landing: filling" in made.facts.spoken(found.mix.path, "mix_walls")
     (line,) = lines(made, "refix.from-below")
     assert line.mix == f"{floated.mix.ref}, {set_.mix.ref}"
@@ -78,9 +78,9 @@ def test_fillings_come_off_the_cards_of_another_wall_and_are_counted_shown_and_t
 
 
 def test_filling_takes_as_long_as_there_is_to_fill() -> None:
-    """A pair fills 40 m2 a day."""
-    (small,), (large,) = (tasks(planned(room(refixed(area))), "refix-fill") for area in ("2", "100"))
-    assert (small.why.days.likely, large.why.days.likely) == (1, 3)
+    """A pair fills 40 m2 a day, and no patch in less than three: coarse stuff in two layers, then fine."""
+    (small,), (large,) = (tasks(planned(room(refixed(area))), "refix-fill") for area in ("2", "200"))
+    assert (small.why.days.likely, large.why.days.likely) == (3, 5)
 
 
 def test_mouldings_have_their_stuff_their_days_and_are_passed_before_the_rest_is_run() -> None:
