@@ -151,6 +151,14 @@ def of_two_sides(other_side: str) -> str:
     return answers(wall(daub, id_="a", name="a", other_side=other_side, **wattle, **units), wall(id_="b", name="b"))
 
 
+def taken_down(what: str) -> str:
+    """A leaning stack whose flues leak, taken down whole or in its facing, and topped anew."""
+    down = surface("r", "rebuild", rebuild_what=what, rebuild_thickness_mm="102.5", replaced_units_nr="0")
+    top = surface("f", "flaunching", flaunching_m2="1", pots_nr="2", face_area_m2=None, quantity_sure=None)
+    leaking = {"decay_causes": "[flue]", "causes_cured": "in-this-work", "leaning": "yes"}
+    return answers(scaffolded(down, top, position="chimney", flues="some-live", **leaking))
+
+
 def in_one_mix() -> str:
     """Two walls rendered in one mix, of which the first makes the panel; the other is answered to have it elsewhere.
 
