@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import datetime
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 from itertools import accumulate
 
 from generator.library.findings import Raised
 from generator.library.model import Library
-from generator.lime.gauging import Kit
 from generator.measure.gauged import kit_for
 from generator.measure.model import DayFacts, Measured, MixSheetFacts
 from generator.programme.model import Programme
@@ -35,7 +34,7 @@ def crowded(measured: Measured, programme: Programme, library: Library) -> Itera
         return
     facts = programme.facts
     kit = kit_for(fresh[0].mix, facts, library)
-    day, batches_nr = _fullest(laid, kit)
+    day, batches_nr = _fullest(laid, lambda batches: kit.mixers_nr(Fraction(batches)))
     there = [one for one in laid if one.start <= day <= one.finish]
     mixers = kit.mixers_nr(Fraction(batches_nr))
     if mixers > max(kit.mixers_nr(Fraction(one.batches_nr)) for one in there):
@@ -59,7 +58,7 @@ def _task_of(day: DayFacts) -> str:
     return "/".join((*day.path[:2], day.task) if day.task else (*day.path, "lay"))
 
 
-def _fullest(laid: list[_Laid], kit: Kit) -> tuple[datetime.date, int]:
+def _fullest(laid: list[_Laid], mixers_nr: Callable[[int], int]) -> tuple[datetime.date, int]:
     """The first day on which most mixers are at work, and its batches."""
     changes: dict[datetime.date, int] = {}
     for one in laid:
@@ -68,4 +67,4 @@ def _fullest(laid: list[_Laid], kit: Kit) -> tuple[datetime.date, int]:
         changes[ends] = changes.get(ends, 0) - one.batches_nr
     days = sorted(changes)
     sums = accumulate(changes[day] for day in days)
-    return max(zip(days, sums, strict=True), key=lambda found: kit.mixers_nr(Fraction(found[1])))
+    return max(zip(days, sums, strict=True), key=lambda found: mixers_nr(found[1]))

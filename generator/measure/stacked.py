@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from itertools import islice
 from typing import Final
 
-from generator.files.errors import Mark
 from generator.library.findings import Raised
 from generator.measure.compass import facing
 from generator.measure.shared_access import host_of
@@ -96,8 +95,7 @@ def _unsaid(walls: list[View]) -> Iterator[Raised]:
         for at, wall in enumerate(open_):
             first = [other for other in open_[:at] if _may_hang_over(wall, other)][:_MOST_NAMED]
             if first:
-                marks = wall.marks("access_with", "faces")
-                yield _about("one-above-another-unsaid", wall, first, (*marks, *_marks(first, "faces")))
+                yield _about("one-above-another-unsaid", wall, first, ("access_with", "faces"), ("faces",))
 
 
 def _may_hang_over(wall: View, other: View) -> bool:
@@ -126,16 +124,14 @@ def _dug_below(walls: list[View]) -> Iterator[Raised]:
             may = {other.path: other for way in ways for other in reached.get(way, ()) if _may_stand_on(other, wall)}
             over = list(islice(may.values(), _MOST_NAMED))
             if over:
-                yield _about("dug-below-access", wall, over, (*wall.marks("faces"), *_marks(over, "access", "faces")))
+                yield _about("dug-below-access", wall, over, ("faces",), ("access", "faces"))
 
 
-def _about(code: str, wall: View, others: list[View], marks: tuple[Mark, ...]) -> Raised:
+def _about(code: str, wall: View, others: list[View], here: tuple[str, ...], there: tuple[str, ...]) -> Raised:
+    """A finding of a wall that names others, with the answers of it and of them that it rests on."""
     named = joined([other.facts.title(other.path) for other in others])
+    marks = (*wall.marks(*here), *(mark for other in others for mark in other.marks(*there)))
     return Raised(code, wall.path, (("first", named),), (), marks)
-
-
-def _marks(walls: list[View], *names: str) -> Iterator[Mark]:
-    return (mark for wall in walls for mark in wall.marks(*names))
 
 
 def _ways(wall: View) -> frozenset[str]:

@@ -157,8 +157,10 @@ def _damp_coats(job: Job, path: ScopePath) -> list[View]:
 
 def _filled(job: Job, path: ScopePath) -> str:
     """How long fillings in old plaster are kept damp, and from when."""
-    laid = job.facts.at_scope(path).spoken("lime_start_date")
-    filled = job.word("record-fillings-dated" if laid else "record-fillings", laid=laid)
+    work = job.facts.at_scope(path)
+    laid, last = (work.spoken(day) for day in ("lime_start_date", "lime_finish_date"))
+    word = "record-fillings-days" if last != laid else "record-fillings-dated" if laid else "record-fillings"
+    filled = job.word(word, laid=laid, last=last)
     return "; ".join(filter(None, (filled, _moulded(job, path))))
 
 

@@ -272,9 +272,10 @@ class TestRecords:
     def test_fillings_in_old_plaster_have_a_record_of_curing_and_days_damp(self) -> None:
         made = job(MILL)
         text = outline(paper(made, "records"))
-        laid = made.facts.spoken(("chamber-ceiling", "refix"), "lime_start_date")
+        days = ("lime_start_date", "lime_finish_date")
+        laid, last = (made.facts.spoken(("chamber-ceiling", "refix"), day) for day in days)
         ceiling = text.partition("Record of curing: Chamber ceiling, plastering")[2]
-        assert f"Fillings, laid {laid}, damp for 7 days from their laying; " in ceiling
+        assert f"Fillings, laid {laid} to {last}, each day's damp for 7 days from its laying; " in ceiling
         assert "Keep fillings moist for 7 days." in outline(assemble(made).specification)
 
     def test_fillings_where_nothing_else_is_kept_damp_have_a_sheet_of_their_own(self) -> None:
