@@ -132,7 +132,7 @@ def test_a_step_that_asks_for_pictures_of_old_coats_leaves_two_days_before_the_f
             assert not ("wall.prop" in steps and steps & set(asked)), name
     told = {step.entry.id: step.entry for step in all_steps(made["mill-house"], ("chamber-ceiling",))}
     assert "hotograph" in told["wall.prop"].text
-    assert "hotograph" not in told["plaster.chalk"].text
+    assert "hotograph" not in told["plaster.chalk-first"].text
 
 
 def test_no_face_is_chalked_before_its_pictures_are_with_the_specifier() -> None:
@@ -1483,3 +1483,10 @@ def test_hot_water_by_other_means_is_settled_weeks_before_the_flue_that_gave_it_
     assert (off.start - settled.by).days >= 14
     assert settled.what.startswith("By the client")
     assert not [order for order in topped(answered_work()).programme.orders if order.thing == "flues-serve"]
+
+
+def test_old_plaster_is_marked_before_a_screw_goes_in_wherever_the_panel_of_the_new_is_made() -> None:
+    """A panel on a frame let the marking wait for the screws, nine days after the line was drawn that they follow."""
+    made, ceiling = example("mill-house"), ("chamber-ceiling",)
+    marked, screwed = standing(made, ("face-marked",), ceiling), standing(made, ("refix",), ceiling)
+    assert max(task.finish for task in marked) < min(task.start for task in screwed)
