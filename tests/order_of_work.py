@@ -329,3 +329,7 @@ def unlayered(made: Job) -> Iterator[str]:
 def worked_days(made: Job, task: Task) -> int:
     days = worked(calendar(made.facts.at_scope(PROJECT)))
     return days.between(task.start.toordinal() - 1, task.finish.toordinal())
+
+
+CHECKS: Final = (out_of_order, begun_too_soon, held_back, untold, unpictured, undated, unlayered, unlooked, unmarked)
+"""What every job is asked that is fit for tender."""

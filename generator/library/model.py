@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cached_property
 from pathlib import Path
 from typing import Final
@@ -198,6 +199,11 @@ class Library:
     def figure(self, name: str, entry: str = "") -> Figure | None:
         """The figure of a name, as a clause or finding sees it if one is given; None where there is none."""
         return self.figures.get(own(entry, name)) or self.figures.get(name)
+
+    def number(self, name: str, entry: str = "") -> Decimal | None:
+        """The figure of a name where it is one number, as `figure` finds it; None where there is none."""
+        found = self.figure(name, entry)
+        return found.value if found is not None and isinstance(found.value, Decimal) else None
 
     def origin(self, clause_id: str) -> Origin:
         """Where a clause comes from: a layer, or the library itself."""

@@ -13,7 +13,7 @@ from generator.values import Value
 def other_side_of(wall: View) -> ScopePath | None:
     """The wall that is the other side of this one; None where none is named, or itself, or what is no wall."""
     named = (wall.text("other_side"),)
-    return named if named != wall.path[:1] and _is_wall(wall.facts, named) else None
+    return named if named != wall.path[:1] and wall.facts.is_wall(named) else None
 
 
 def both_sides(facts: Facts) -> dict[ScopePath, Mapping[str, Value]]:
@@ -26,10 +26,5 @@ def no_sides(facts: Facts) -> Iterator[Raised]:
     """Findings of walls whose other side is said to be what is no wall."""
     for wall in facts.views("element"):
         asked = wall.text("other_side")
-        if asked and not _is_wall(facts, (asked,)):
+        if asked and not facts.is_wall((asked,)):
             yield Raised("other-side-no-wall", wall.path, (("asked", asked),), (), wall.marks("other_side"))
-
-
-def _is_wall(facts: Facts, path: ScopePath) -> bool:
-    scope = facts.scopes.get(path)
-    return scope is not None and scope.level == "element"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import cast
 
 from generator.decide.model import JOINT_COATS, Mix
@@ -33,8 +32,7 @@ def site_kit(facts: Facts) -> Kit:
 
 def mixer_minutes(library: Library) -> float:
     """How long a batch of what is made fresh takes the mixer, min: turned dry, mixed wet, filled and tipped out."""
-    found = [library.figure(name) for name in ("nhl_dry_minutes", "nhl_wet_minutes", "nhl_turn_minutes")]
-    return sum(float(each.value) for each in found if each and isinstance(each.value, Decimal))
+    return sum(float(library.number(f"nhl_{doing}_minutes") or 0) for doing in ("dry", "wet", "turn"))
 
 
 def kit_for(mix: Mix, facts: Facts, library: Library) -> Kit:

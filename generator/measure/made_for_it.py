@@ -49,5 +49,4 @@ def _amounts(gauge: GaugedMix, hair_kg_per_m3: float, dropped_share: float, plac
 
 
 def _figure(outputs: Outputs, name: str) -> Decimal:
-    found = outputs.library.figure(name, _CLAUSE) if name else None
-    return Decimal(str(found.value)) if found is not None else Decimal(0)
+    return (outputs.library.number(name, _CLAUSE) if name else None) or Decimal(0)

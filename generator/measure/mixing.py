@@ -28,7 +28,7 @@ from generator.measure.gauged import (
     sand_state,
     site_kit,
 )
-from generator.measure.model import Made, MixSheetFacts, decimal
+from generator.measure.model import DayFacts, Made, MixSheetFacts, decimal
 from generator.measure.offered import sands_held
 from generator.measure.outputs import Outputs
 from generator.questionnaire.facts import Facts, View
@@ -97,9 +97,8 @@ def _left(told: MixSheetFacts, facts: Facts, library: Library) -> Iterator[Raise
     """A day's batch of which much is thrown away, since none smaller can be measured or serves every wall."""
     for day in told.made.days:
         if day.much_left:
-            item = library.tasks[day.task].label if day.task else facts.scopes[day.path].title
             litres = ("takes", f"{day.takes_l:.1f}"), ("left", f"{day.left_l:.1f}")
-            yield Raised("batch-thrown-away", day.path, (("mix", told.mix.ref), ("item", item), *litres))
+            yield Raised("batch-thrown-away", day.path, (*_made_on(day, told, facts, library), *litres))
 
 
 def _mixers_short(told: MixSheetFacts, facts: Facts, library: Library) -> Iterator[Raised]:
@@ -108,10 +107,15 @@ def _mixers_short(told: MixSheetFacts, facts: Facts, library: Library) -> Iterat
     marks = facts.at_scope(PROJECT).marks("mixer_l", "gauge_box_l", "gangs")
     for day in told.made.days:
         if day.mixers_nr > 1:
-            item = library.tasks[day.task].label if day.task else facts.scopes[day.path].title
             counts = ("number", facts.spelling.count(decimal(day.a_day))), ("most", str(most))
-            fills = ("mix", told.mix.ref), ("item", item), *counts, ("mixers", str(day.mixers_nr))
+            fills = *_made_on(day, told, facts, library), *counts, ("mixers", str(day.mixers_nr))
             yield Raised("mixers-short-of-day", day.path, fills, (), marks)
+
+
+def _made_on(day: DayFacts, told: MixSheetFacts, facts: Facts, library: Library) -> tuple[tuple[str, str], ...]:
+    """The mix that is made on a day, and what it is laid as: the coat, or what fills or mends beside it."""
+    item = library.tasks[day.task].label if day.task else facts.scopes[day.path].title
+    return ("mix", told.mix.ref), ("item", item)
 
 
 def _voids_unfilled(told: MixSheetFacts, site: View) -> Iterator[Raised]:

@@ -121,17 +121,17 @@ class _Listed:
     def _packed(self, amount: float, material: Material) -> tuple[Decimal, Decimal]:
         """The large and the small packages of an amount, of the one that is told where there are two sizes."""
         large, small = float(material.package.holds), material.small_package
-        most = self._library.figure("small_packages_per_cent")
+        most = self._library.number("small_packages_per_cent")
         if small is None or most is None:
             return Decimal(bags_to_order(amount, large)), Decimal(0)
         told = float(self._spelling.ordered(amount, material.package.unit, up=True))
-        found = packages_to_order(told, large, float(small.holds), float(str(most.value)) / 100)
+        found = packages_to_order(told, large, float(small.holds), float(most) / 100)
         return Decimal(found[0]), Decimal(found[1])
 
     def _apart(self, line: _Line, parts: str) -> float:
         """What is lodged and left of a material beside what goes into mixes, in the unit of its package."""
-        found = [figure for name in _APART[parts] if (figure := self._library.figure(name)) is not None]
-        kg = sum(float(str(figure.value)) / (1000 if figure.name.endswith("_g") else 1) for figure in found)
+        found = {name: float(self._library.number(name) or 0) for name in _APART[parts]}
+        kg = sum(amount / (1000 if name.endswith("_g") else 1) for name, amount in found.items())
         return kg / line.goods.kg_per_l if isinstance(line, GoodsLine) and line.goods.package_unit == "l" else kg
 
 

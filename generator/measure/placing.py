@@ -133,8 +133,8 @@ def _panels(here: View, shown: set[tuple[str, ...]], library: Library) -> tuple[
 
 def _thickness_share(here: View, library: Library) -> float:
     """How thick a panel of walling is, which is built one unit thick, beside the wall rebuilt; 1 of all else."""
-    whole, most = here.real("rebuild_thickness_mm"), library.figure("walling_panel_mm")
+    whole, most = here.real("rebuild_thickness_mm"), library.number("walling_panel_mm")
     if here.text("work") != "rebuild" or not whole or most is None:
         return 1.0
     unit = here.real("unit_width_mm") if here.text("masonry") == "brick" else None
-    return min(unit or float(str(most.value)), whole) / whole
+    return min(unit or float(most), whole) / whole

@@ -143,10 +143,10 @@ def firm_parts(here: View, library: Library) -> Quantities:
     taken_off = None if area is None else _firm_part(area, here.text("removed_hold"), here.number("removed_firm_m2"))
     if taken_off is not None:
         return found | {"removed_firm_part_m2": taken_off}
-    share = library.figure("removed_firm_per_cent")
+    share = library.number("removed_firm_per_cent")
     if area is None or share is None or here.text("removed_hold") != "mixed":
         return found
-    return found | {"removed_firm_reckoned_m2": rounded(area * Decimal(str(share.value)) / 100, 0)}
+    return found | {"removed_firm_reckoned_m2": rounded(area * share / 100, 0)}
 
 
 def _firm_part(area: Decimal, hold: str, answered: Decimal | None) -> Decimal | None:
@@ -226,8 +226,8 @@ def counter_laths(here: View, library: Library) -> Quantities:
     """The length of timbers too wide for nibs under new laths: the least there is, at the greatest distance tabled."""
     area, wide = here.real("new_laths_m2"), here.number("joist_width_mm")
     row = library.tables["lath"].row_for(here)
-    narrow = library.figures["wide_timber_mm"].value
-    if not area or wide is None or row is None or wide <= cast(Decimal, narrow):
+    narrow = library.number("wide_timber_mm")
+    if not area or wide is None or narrow is None or row is None or wide <= narrow:
         return {}
     return {"counter_lath_m": here.facts.spelling.kept(area * 1000 / float(row.number("support_mm")), 1)}
 
@@ -243,13 +243,12 @@ def raising(here: View, library: Library) -> Quantities:
 
     days = turns * 7 / days worked in a week, up;   15 mm at 2 mm a turn, five days worked: 8 turns, 12 days
     """
-    turn, least = library.figure("raised_mm"), library.figure("sag_mm", "refix.survey")
+    turn, least = library.number("raised_mm"), library.number("sag_mm", "refix.survey")
     worked = here.number("working_days_per_week")
     if not here.yes("refix_from_above") or here.text("masonry") != "laths" or not (turn and least and worked):
         return {}
     answered = here.number("sagged_mm")
-    sag = Decimal(str(least.value)) if answered is None else answered
-    turns = math.ceil(sag / Decimal(str(turn.value)))
+    turns = math.ceil((least if answered is None else answered) / turn)
     return {"raise_days": Decimal(math.ceil(turns * 7 / worked))} if turns else {}
 
 

@@ -65,8 +65,7 @@ def misnamed(facts: Facts) -> Iterator[Raised]:
 
 def _fault(wall: View, host: ScopePath) -> str:
     """What is wrong with what a wall says of whose access serves it: the code of its finding, `""` where nothing is."""
-    there_is = wall.facts.scopes.get(host)
-    if there_is is None or there_is.level != "element":
+    if not wall.facts.is_wall(host):
         return "access-with-no-wall"
     there = wall.facts.at_scope(host)
     if there.text("access") in ("", _GROUND):

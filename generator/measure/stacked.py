@@ -147,8 +147,7 @@ def _fault(wall: View, below: ScopePath) -> bool:
     """Whether what is named is no wall, or stands itself on this one."""
     seen = {wall.path[:1]}
     while below[0]:
-        scope = wall.facts.scopes.get(below)
-        if scope is None or scope.level != "element" or below in seen:
+        if below in seen or not wall.facts.is_wall(below):
             return True
         seen.add(below)
         further = (wall.facts.at_scope(below).text("stands_on"),)

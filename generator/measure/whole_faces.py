@@ -31,21 +31,16 @@ def hands_for_a_day(work: View, outputs: Outputs) -> Mapping[str, Value]:
     days = outputs.days(coats[-1], LAY, people)
     if days is None or days.likely <= 1 + DUST_DAYS:
         return {}
-    hands, most = Decimal(math.ceil(people * days.likely - DUST_DAYS)), _figure(MOST_HANDS, outputs)
+    hands, most = Decimal(math.ceil(people * days.likely - DUST_DAYS)), outputs.library.number(MOST_HANDS)
     return {"face_hands_nr" if most is None or hands <= most else "face_crowd_nr": hands}
 
 
 def _is_laid_in_a_day(work: View, outputs: Outputs) -> bool:
     """Whether a face is small, or has nothing known to stop at; panels in a frame stop at their timbers."""
-    area, limit = work.number("treated_area_m2"), _figure(LIMIT, outputs)
+    area, limit = work.number("treated_area_m2"), outputs.library.number(LIMIT)
     if work.text("work") != "render" or work.text("exposure_reckoned") == "internal" or work.yes("in_frame"):
         return False
     return area is not None and ((limit is not None and area < limit) or not _has_openings(work))
-
-
-def _figure(name: str, outputs: Outputs) -> Decimal | None:
-    found = outputs.library.figure(name)
-    return None if found is None else Decimal(str(found.value))
 
 
 def _has_openings(work: View) -> bool:

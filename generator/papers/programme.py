@@ -67,8 +67,7 @@ def _longer_waits(job: Job) -> str:
 def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
     """The waits of such kinds that are longer with the slowest by more than a few days, by those days."""
     waits: dict[tuple[float, float], dict[str, list[Task]]] = {}
-    figure = job.library.figure("longer_wait_days")
-    least = float(str(figure.value)) if figure is not None else 0.0
+    least = float(job.library.number("longer_wait_days") or 0)
     for task in job.programme.tasks():
         longest, likely = task.why.days.high, _likely_days(job, task)
         if task.kind in kinds and longest - likely >= max(least, _DUST):
@@ -78,8 +77,7 @@ def _longer(job: Job, word: str, kinds: Sequence[str]) -> Iterator[str]:
         job.word(
             "longer-wait",
             waits=", ".join(
-                _of_mixes(job, label, tasks) if label in again and tasks[0].kind in kinds[:2] else label
-                for label, tasks in labels.items()
+                _of_mixes(job, label, tasks) if label in again else label for label, tasks in labels.items()
             ),
             longest=f"{longest:g}",
             likely=f"{likely:g}",

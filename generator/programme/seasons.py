@@ -114,12 +114,12 @@ def made_in_cold(coat: View, first: datetime.date, last: datetime.date, library:
     Heating holds a room warm, and nobody warms the yard in which its mortar is mixed.
     """
     means, lowest = month_means_c(coat.text("month_means_c")), coat.number("lowest_c")
-    swing = library.figure("cold_mornings_c")
+    swing = library.number("cold_mornings_c")
     if means is None or lowest is None or swing is None:
         return False
     begun = first - datetime.timedelta(float(coat.number("mix_used_rest_days") or 0))
     months = {(begun + days * DAY).month for days in range((last - begun).days + 1)}
-    return any(Decimal(str(means[month - 1])) < lowest + Decimal(str(swing.value)) for month in months)
+    return any(Decimal(str(means[month - 1])) < lowest + swing for month in months)
 
 
 def doubts(project: View) -> Iterator[Raised]:

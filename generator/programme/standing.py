@@ -22,6 +22,8 @@ from generator.questionnaire.scopes import ScopePath
 LATER: Final = "works-after"
 BESIDE: Final = ("coat-before", "works-before")
 """Other works and coats of a wall: who comes after a task that is not there does not wait for these in its place."""
+_NAMED_WALLS: Final = {"access-host": host_of, "wall-below": below_of, "other-side": other_side_of}
+"""What a link looks at that is one other wall, named in the answers."""
 Seen = frozenset[tuple[str, ScopePath, bool]]
 
 
@@ -48,12 +50,13 @@ class Standing:
         for path, curing in self._curing.items():
             for other in curing:
                 self._cured[other].append(path)
-        self._hosts = {wall.path: host for wall in facts.views("element") if (host := host_of(wall)) is not None}
+        self._elsewhere = {
+            place: {wall.path: (named,) for wall in facts.views("element") if (named := of(wall)) is not None}
+            for place, of in _NAMED_WALLS.items()
+        }
         self._guests: dict[ScopePath, list[ScopePath]] = defaultdict(list)
-        for guest, host in self._hosts.items():
+        for guest, (host,) in self._elsewhere["access-host"].items():
             self._guests[host].append(guest)
-        self._below = {wall.path: below for wall in facts.views("element") if (below := below_of(wall)) is not None}
-        self._across = {wall.path: it for wall in facts.views("element") if (it := other_side_of(wall)) is not None}
         tasks = [(entry, self._where(entry)) for entry in library.tasks.values() if entry.kind != "mark"]
         marks = (entry for entry in library.tasks.values() if entry.kind == "mark" and entry.when)
         self._marked = {entry.id: self._where(entry) for entry in marks}
@@ -91,7 +94,7 @@ class Standing:
 
     def order(self, kept: Kept = AFRESH) -> Mapping[Id, tuple[Id, ...]]:
         """What each task comes after, of those that are not counted in others."""
-        places = (self._places, self._curing, self._hosts, self._below)
+        places = (self._places, self._curing, self._elsewhere)
         rests_on = (self._at, self._marked, places, tuple(self.facts.scopes), self.library)
         return kept.of("order of tasks", rests_on, self._ordered)
 
@@ -174,15 +177,11 @@ class Standing:
         match place:
             case "cured-walls":
                 return self._cured.get(wall, ())
-            case "access-host":
-                return [self._hosts[wall]] if wall in self._hosts else ()
             case "access-guests":
                 return self._guests.get(wall, ())
-            case "wall-below":
-                return [self._below[wall]] if wall in self._below else ()
-            case "other-side":
-                return [self._across[wall]] if wall in self._across else ()
-        return self._curing[wall]
+            case "curing-walls":
+                return self._curing[wall]
+        return self._elsewhere[place].get(wall, ())
 
 
 def _curing_walls(here: View) -> Iterator[ScopePath]:

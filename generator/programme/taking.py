@@ -19,6 +19,11 @@ from generator.values import Range, replace, total
 COVERED: Final = "rain-cover"
 
 
+def coat_mixed_as(entry: TaskEntry, here: View) -> View | None:
+    """The coat of its wall in whose mix something is laid, such as copings; None of what has its own."""
+    return coped_in(here.around("element")) if entry.in_wall_mix else None
+
+
 def one(days: float) -> Range[float]:
     """A number of days that is sure."""
     return Range(days, days, days)
@@ -70,7 +75,7 @@ class Taking:
 
     def _as_mixed(self, entry: TaskEntry, here: View) -> Iterator[Why]:
         """How long what is laid in the mix of a coat of its wall is covered: as that coat is."""
-        mixed = coped_in(here.around("element")) if entry.in_wall_mix else None
+        mixed = coat_mixed_as(entry, here)
         row = self.library.tables[COVERED].row_for(mixed) if mixed is not None else None
         if row is not None:
             yield _tabled(row, entry, COVERED, 1)

@@ -10,12 +10,11 @@ from generator.library.tasks import TaskEntry
 from generator.lime.season import Calendar, PlacingSeason
 from generator.measure.outputs import Gang
 from generator.measure.stacked import stacks
-from generator.measure.volumes import coped_in
 from generator.programme.model import Why
 from generator.programme.network import Activity, Cover, Id, Link, Network, Wait, Work
 from generator.programme.seasons import Climate, is_inside
 from generator.programme.standing import Standing
-from generator.programme.taking import Taking
+from generator.programme.taking import Taking, coat_mixed_as
 from generator.questionnaire.facts import Facts, View
 from generator.questionnaire.keeping import AFRESH, Kept
 from generator.values import Struct
@@ -183,8 +182,7 @@ def _takes(item: Planned, times: _Times, planned: Mapping[Id, Planned]) -> Work 
     if kind in ("work", "hold", "access"):
         return Work(days, times.calendar, times.season(here) if item.entry.lays else None)
     if kind == "cover":
-        mixed = coped_in(here.around("element")) if item.entry.in_wall_mix else None
-        return times.climate.cover(mixed or here, times.library, days, damp)
+        return times.climate.cover(coat_mixed_as(item.entry, here) or here, times.library, days, damp)
     if kind == "damp":
         return damp or times.climate.damp(here, times.library, days)
     return Wait(days, begun=times.calendar if item.entry.made else None)

@@ -24,9 +24,8 @@ class Turns:
         turn = self._now.get(face)
         if turn is None or turn[0] == wall:
             return day
-        if any(self._faces[other] == face and self._walls[other] != wall for other in kept_for):
-            return max(day + 1, *(finishes[other] + 1 for other in turn[1]))
-        return max(day, *(finishes[other] + 1 for other in turn[1]))
+        is_kept = any(self._faces[other] == face and self._walls[other] != wall for other in kept_for)
+        return max(day + is_kept, *(finishes[other] + 1 for other in turn[1]))
 
     def take(self, number: int) -> Iterator[int]:
         """An activity is begun: all of the turn before its own, which it comes after."""

@@ -282,6 +282,11 @@ class Facts:
         """What each scope of a level sees, in the order of the answers."""
         return self.at_scope(PROJECT).inside(level)
 
+    def is_wall(self, path: ScopePath) -> bool:
+        """Whether a wall, or a part of one that is as one, is there by that path."""
+        scope = self.scopes.get(path)
+        return scope is not None and scope.level == "element"
+
     def ancestor(self, path: ScopePath, level: str) -> ScopePath:
         """The path cut to a level: the element of a coat, say."""
         return path[: LEVELS.index(level)]

@@ -35,7 +35,7 @@ def explain(job: Job, about: str) -> Explanation | None:
             "status": job.status,
             "elements": [_element(job, s.path) for s in job.facts.at("element")],
         }
-    if (about,) in job.facts.scopes and job.facts.scopes[about,].level == "element":
+    if job.facts.is_wall((about,)):
         return _element(job, (about,))
     mix = next((item for item in job.decisions.mixes if item.ref.lower() == about.lower()), None)
     if mix is not None:

@@ -6,13 +6,17 @@ from itertools import pairwise
 from typing import Final
 
 import pytest
-from answers_text import wall
+from answers_text import answers, wall
+from jobs import job, shipped
 from timed_jobs import codes, planned, span, surface
 
+from generator import pipeline
 from generator.document.outline import outline
+from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.papers.assemble import assemble
 from generator.papers.steps import all_steps
+from generator.questionnaire.keeping import Kept
 
 WATTLE: Final = {"masonry": "earth", "earth_kind": "wattle", "in_frame": "yes"}
 WHOLE: Final = {"rebuild_what": "whole", "rebuild_thickness_mm": "90", "replaced_units_nr": "0"}
@@ -74,13 +78,18 @@ def test_daub_without_hollows_has_no_step_that_fills_and_dries_them() -> None:
 
 def with_room(other_side: str, **inner: str) -> Job:
     """Daub rebuilt from outside, and the inner faces of its panels plastered from a tower."""
+    return job(with_rooms(other_side, "hall", **inner))
+
+
+def with_rooms(other_side: str, *rooms: str, **inner: str) -> str:
+    """The answers of daub rebuilt from outside, and of inner faces alike, plastered from a tower."""
     rebuild = surface("daub", "rebuild", **WHOLE)
     coats = {"plaster_coats": "two", "plaster_surface": "floated", "dubbing_mm": "0", "cornice_m": "0"}
     room = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
     inside = {**room, "lead_paint": "none", "wall_painting": "none", "access": "tower", **inner}
-    return planned(
+    return answers(
         walled(rebuild, id_="front", name="Front", other_side=other_side),
-        walled(surface("coats", "plaster", **coats), id_="hall", name="Hall", **inside),
+        *(walled(surface("coats", "plaster", **coats), id_=id_, name=id_.title(), **inside) for id_ in rooms),
         finish_date="2028-09-29",
     )
 
@@ -109,3 +118,12 @@ def test_where_the_other_side_is_no_wall_of_the_job_its_access_and_covers_are_pr
 def test_another_side_that_is_no_wall_is_told() -> None:
     assert "other-side-no-wall" in codes(with_room("cellar"))
     assert "other-side-no-wall" not in codes(with_room("hall"))
+
+
+def test_an_other_side_that_is_answered_anew_is_reached_first_though_all_else_is_kept() -> None:
+    kept, library = Kept(), shipped()
+    for room in ("hall", "attic"):
+        source = read_bytes(with_rooms(room, "hall", "attic").encode(), "answers.yaml", typed=False)
+        made = pipeline.settled(pipeline.read(source, library), library, kept=kept)
+        (panel,) = (task for task in made.programme.tasks() if task.key == "front/daub/panel-earth")
+        assert (room, "access-up") in panel.after

@@ -6,24 +6,13 @@ import pytest
 from decided_cases import HERE
 from helpers import slow_but
 from jobs import EXAMPLES, job
-from order_of_work import (
-    begun_too_soon,
-    held_back,
-    out_of_order,
-    undated,
-    unlayered,
-    unlooked,
-    unmarked,
-    unpictured,
-    untold,
-)
+from order_of_work import CHECKS
 from random_answers import near_answers
 
 from generator import pipeline
 from generator.files.errors import InputInvalid
 
 NEAR = [*EXAMPLES, *sorted(HERE.glob("*.yaml"))]
-CHECKS = (out_of_order, begun_too_soon, held_back, untold, unpictured, undated, unlayered, unlooked, unmarked)
 
 
 @pytest.mark.parametrize("seed", slow_but(0, range(4)))
