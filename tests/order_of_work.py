@@ -8,7 +8,7 @@ from itertools import chain, combinations, pairwise
 from typing import Final
 
 from generator.job.job import Job
-from generator.papers.steps import all_steps
+from generator.papers.steps import Told, all_steps
 from generator.programme.calendar import worked
 from generator.programme.model import Task
 from generator.programme.network import Id, Network
@@ -50,7 +50,7 @@ STEPS: Final = {
     "look-conductor": ("earth-tested", "strike-passed"),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry", "panel-wash"),
     "approved": ("panel-answer",),
-    "mend": ("mend-old",), "cement-trial": ("cement-trial", "cement-released"),
+    "mend": ("mend-old",),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
     "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"), "deep-earth": ("pack", "pack-length"),
     "deep-fine": ("pack",),
@@ -80,8 +80,7 @@ STEPS: Final = {
     "lay": ("lay",),
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out", "props-off"),
     "raise": ("raised",), "screws": ("refix",), "wall": ("refix",),
-    "covers": ("covers-hung",), "clean": ("strike-passed",),
-    "clean-face": ("strike-passed",), "clean-room": ("strike-passed",),
+    "covers": ("covers-hung",),
     "look-room": ("strike-passed", "room-passed"), "wiped": ("wiped",), "wiped-untested": ("wiped",),
 }  # fmt: skip
 
@@ -136,12 +135,28 @@ def standing(made: Job, tasks: tuple[str, ...], path: ScopePath) -> list[Task]:
     return [task for task in found if path[: len(task.path)] == task.path or task.path[: len(path)] == path]
 
 
+def tasks_of(made: Job, step: Told) -> list[Task]:
+    """The tasks that a step stands for, where it is told; none of a step that is no task."""
+    work, _, name = step.entry.id.partition(".")
+    return standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)
+
+
+def days_of(made: Job, wall: str, *names: str) -> list[Task]:
+    """The first task of each of these names at a wall, around it or in it."""
+    return [standing(made, (name,), (wall,))[0] for name in names]
+
+
+def ordered_steps(made: Job, wall: str, *wanted: str) -> list[str]:
+    """Those of some steps that the sheet of a wall has, in its order."""
+    told = [told.entry.id for told in all_steps(made, (wall,))]
+    return [step for step in told if step in wanted]
+
+
 def spans(made: Job, wall: ScopePath) -> list[tuple[str, date, date]]:
     """The steps of a wall that are tasks, in order, each with its first and last day."""
     told = []
     for step in all_steps(made, wall):
-        work, _, name = step.entry.id.partition(".")
-        found = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)
+        found = tasks_of(made, step)
         if found:
             told.append((step.entry.id, min(task.start for task in found), max(task.finish for task in found)))
     return told
@@ -198,9 +213,7 @@ def held_back(made: Job) -> list[str]:
         for above, later in combinations(steps, 2):
             names = tuple(name for hold in above.entry.holds for name in RELEASES.get(hold, ()))
             until = max((task.finish for task in standing(made, names, above.path)), default=None)
-            work, _, name = later.entry.id.partition(".")
-            tasks = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), later.path)
-            start = min((task.start for task in tasks), default=None)
+            start = min((task.start for task in tasks_of(made, later)), default=None)
             exempt = later.entry.id.endswith((*DRYING, *CAUSES))
             if until is not None and start is not None and start < until and not exempt:
                 found.append(f"{wall.path}: {later.entry.id} on {start}, held by {above.entry.id} until {until}")
@@ -212,8 +225,7 @@ def untold(made: Job) -> Iterator[str]:
     for wall in made.facts.views("element"):
         told = set()
         for step in all_steps(made, wall.path):
-            work, _, name = step.entry.id.partition(".")
-            told |= {task.id for task in standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)}
+            told |= {task.id for task in tasks_of(made, step)}
         tasks = (task for task in made.programme.tasks() if task.place == wall.path and task.kind == "work")
         yield from (task.key for task in tasks if task.id not in told)
 
@@ -239,12 +251,17 @@ MARKS: Final = ("surface-marked", "face-marked", "render-marked", "mark")
 
 def unmarked(made: Job) -> Iterator[str]:
     """Trials and cuts of a work that do not wait for the marking of its face."""
-    network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
-    before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
+    before = _before(made)
     for task in made.programme.tasks():
         marks = {(*task.path[:2], mark) for mark in MARKS} & before.keys()
         if task.entry in CUTS and marks and not marks & _reached(task.id, before):
             yield task.key
+
+
+def _before(made: Job) -> dict[Id, list[Id]]:
+    """What each task waits for itself."""
+    network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
+    return {activity.id: [link.after for link in activity.after] for activity in network.activities}
 
 
 def _reached(last: Id, before: Mapping[Id, list[Id]]) -> set[Id]:
@@ -259,8 +276,7 @@ def _reached(last: Id, before: Mapping[Id, list[Id]]) -> set[Id]:
 
 def unpictured(made: Job) -> Iterator[str]:
     """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face."""
-    network = made.programme.runs.likely.network if made.programme.runs is not None else Network(())
-    before = {activity.id: [link.after for link in activity.after] for activity in network.activities}
+    before = _before(made)
     for task in made.programme.tasks():
         touches = task.kind == "work" or task.entry in TOUCHES
         pictures = (*task.path[:1], "pictures")
@@ -303,9 +319,7 @@ def unlooked(made: Job) -> Iterator[str]:
     """Steps that stop at laths or their nibs on no day of their own: one hold point serves all of these looks."""
     for wall in made.facts.views("element"):
         for step in all_steps(made, wall.path):
-            work, _, name = step.entry.id.partition(".")
-            tasks = standing(made, OF_WORK.get((work, name), STEPS.get(name, ())), step.path)
-            if "laths" in step.entry.holds and all(task.hold != "laths" for task in tasks):
+            if "laths" in step.entry.holds and all(task.hold != "laths" for task in tasks_of(made, step)):
                 yield f"{wall.path}: {step.entry.id} has no day"
 
 

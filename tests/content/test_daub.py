@@ -8,6 +8,7 @@ from typing import Final
 import pytest
 from answers_text import answers, wall
 from jobs import job, shipped
+from order_of_work import ordered_steps
 from timed_jobs import codes, planned, span, surface
 
 from generator import pipeline
@@ -15,7 +16,6 @@ from generator.document.outline import outline
 from generator.files.source import read_bytes
 from generator.job.job import Job
 from generator.papers.assemble import assemble
-from generator.papers.steps import all_steps
 from generator.questionnaire.keeping import Kept
 
 WATTLE: Final = {"masonry": "earth", "earth_kind": "wattle", "in_frame": "yes"}
@@ -38,10 +38,6 @@ def daubed(**changes: str) -> Job:
     return planned(walled(rebuild, coat), finish_date="2028-09-29")
 
 
-def steps(made: Job, *wanted: str) -> list[str]:
-    return [told.entry.id for told in all_steps(made, ("front",)) if told.entry.id in wanted]
-
-
 @pytest.mark.parametrize("place", ["access", "ground", "frame"])
 def test_daub_is_shown_in_a_panel_dried_through_before_the_rest_and_coats_are_tried_on_that_panel(place: str) -> None:
     made = daubed(panel_place=place)
@@ -53,7 +49,7 @@ def test_daub_is_shown_in_a_panel_dried_through_before_the_rest_and_coats_are_tr
     assert "prelims.panel-daub" in {item.entry.id for item in made.measured.items()}
     panel = "rebuild.earth.panel" if place == "access" else "rebuild.earth-early.panel"
     order = [panel, "rebuild.approved", "wall.covers", "render.panel", "rebuild.daub", "render.approved"]
-    assert steps(made, *order) == order
+    assert ordered_steps(made, "front", *order) == order
     assert "approvals.panel-daub" in made.library.hold_points["panel"].clauses
     assert ("daub-panel-holds-access" in codes(made)) == (place == "access")
 
@@ -73,7 +69,7 @@ def test_a_rebuilt_wall_of_which_no_panel_is_made_is_not_asked_for_its_place() -
 
 
 def test_daub_without_hollows_has_no_step_that_fills_and_dries_them() -> None:
-    assert steps(daubed(), "render.earth-hollows", "render.prepare") == ["render.prepare"]
+    assert ordered_steps(daubed(), "front", "render.earth-hollows", "render.prepare") == ["render.prepare"]
 
 
 def with_room(other_side: str, **inner: str) -> Job:
@@ -103,7 +99,7 @@ def test_the_other_side_of_daub_is_reached_and_its_room_closed_before_the_first_
     assert made.in_papers("rebuilding.daub-inside")
     assert not made.in_papers("rebuilding.daub-beside")
     order = ["rebuild.daub-inside", "rebuild.earth.panel", "rebuild.daub"]
-    assert steps(made, *order) == order
+    assert ordered_steps(made, "front", *order) == order
     assert "rebuild.daub-beside" not in {item.entry.id for item in made.measured.items()}
 
 
@@ -112,7 +108,7 @@ def test_where_the_other_side_is_no_wall_of_the_job_its_access_and_covers_are_pr
     assert made.in_papers("rebuilding.daub-beside")
     assert not made.in_papers("rebuilding.daub-inside")
     assert "rebuild.daub-beside" in {item.entry.id for item in made.measured.items()}
-    assert "rebuild.daub-beside" in steps(made, "rebuild.daub-beside")
+    assert "rebuild.daub-beside" in ordered_steps(made, "front", "rebuild.daub-beside")
 
 
 def test_another_side_that_is_no_wall_is_told() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from answers_text import wall, work
+from order_of_work import ordered_steps
 from timed_jobs import planned
 
 from generator.job.job import Job
@@ -20,7 +21,7 @@ def stone(masonry: str, **told: str | None) -> Job:
 
 def pressed_in(made: Job) -> list[str]:
     wanted = ("repoint.deep", "repoint.fill", "repoint.gallets", "repoint.pinnings", "repoint.finish")
-    return [told.entry.id for told in all_steps(made, ("front",)) if told.entry.id in wanted]
+    return ordered_steps(made, "front", *wanted)
 
 
 @pytest.mark.parametrize("number", ["900", "not known"])

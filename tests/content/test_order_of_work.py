@@ -16,8 +16,10 @@ from decided_cases import HERE, case
 from jobs import EXAMPLES, example
 from order_of_work import (
     begun_too_soon,
+    days_of,
     held_back,
     made_elsewhere,
+    ordered_steps,
     out_of_order,
     spans,
     standing,
@@ -37,7 +39,6 @@ from generator.job.job import Job
 from generator.papers.agreement.holds import unpassed
 from generator.papers.steps import all_steps, steps_of_works
 from generator.programme.calendar import worked
-from generator.programme.model import Task
 from generator.programme.plan import calendar
 from generator.questionnaire.scopes import PROJECT
 from generator.values import month_day_short
@@ -785,15 +786,6 @@ def topped(*works: str, **more: str) -> Job:
     told = {"position": "chimney", "flues": "some-live", "access": "roof-scaffold", "causes_cured": "in-this-work"}
     stack = answered_wall(*works, top, **{**told, "brick_thickness": "thicker", "wall_wet": "damp", **more})
     return planned(stack, finish_date="2028-09-29")
-
-
-def days_of(made: Job, wall: str, *names: str) -> list[Task]:
-    return [standing(made, (name,), (wall,))[0] for name in names]
-
-
-def ordered_steps(made: Job, wall: str, *wanted: str) -> list[str]:
-    told = [told.entry.id for told in all_steps(made, (wall,))]
-    return [step for step in told if step in wanted]
 
 
 def test_a_top_bared_for_lining_is_bedded_when_it_is_lined_and_dry_though_the_panel_below_has_no_answer_yet() -> None:

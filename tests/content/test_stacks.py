@@ -7,12 +7,10 @@ from itertools import pairwise
 
 import pytest
 from answers_text import work
-from order_of_work import begun_too_soon, out_of_order, standing, undated
+from order_of_work import begun_too_soon, days_of, ordered_steps, out_of_order, standing, undated
 from timed_jobs import planned, scaffolded, surface
 
 from generator.job.job import Job
-from generator.papers.steps import all_steps
-from generator.programme.model import Task
 
 BUILT = surface(
     "r", "rebuild", rebuild_what="whole", rebuild_thickness_mm="102.5", replaced_units_nr="0", face_area_m2="6"
@@ -34,18 +32,6 @@ def stack(*works: str, **told: str) -> Job:
     return planned(made, finish_date="2028-09-29", flue_test_sum="900", flue_cure_sum="4000", causes_sum="500")
 
 
-def tasks(made: Job, *names: str) -> list[Task]:
-    return standing(made, names, ("front",))
-
-
-def days(made: Job, *names: str) -> list[Task]:
-    return [tasks(made, name)[0] for name in names]
-
-
-def steps(made: Job, *wanted: str) -> list[str]:
-    return [told.entry.id for told in all_steps(made, ("front",)) if told.entry.id in wanted]
-
-
 def lines(made: Job) -> set[str]:
     return {item.entry.id for item in made.measured.items()}
 
@@ -60,10 +46,10 @@ def test_nothing_is_tested_lined_dried_or_bedded_in_a_stack_that_is_taken_down(
 ) -> None:
     """Its flues were lined in April and its bricks thrown down in June."""
     made = stack(*works, flues=flues)
-    assert tasks(made, *PROVED_IN_VAIN, "causes-mended") == []
+    assert standing(made, (*PROVED_IN_VAIN, "causes-mended"), ("front",)) == []
     told = ("wall.cause-flue", "wall.cause-flue-bared", "flaunching.flue-test", "wall.dries", "wall.causes",
             "flaunching.top", "flaunching.top-lined")  # fmt: skip
-    assert steps(made, *told) == []
+    assert ordered_steps(made, "front", *told) == []
     assert not lines(made) & {"sums.flue-test", "sums.causes-flue", "rates.top-course"}
     assert "flue-sulphates" not in {found.code for found in made.findings}
     for clause in ("causes.flue-test", "causes.flue", "raking-out.causes", "causes.dry-out", "flaunching.top-course"):
@@ -78,15 +64,15 @@ def test_new_liners_go_into_the_new_stack_where_a_flue_of_it_is_in_use() -> None
 
 def test_causes_from_elsewhere_are_put_right_before_a_stack_is_built_anew() -> None:
     made = stack(BUILT, TOP, decay_causes="[flue, leak]")
-    (mended,), (laid, *_) = tasks(made, "causes-mended"), tasks(made, "lay")
+    (mended,), (laid, *_) = standing(made, ("causes-mended",), ("front",)), standing(made, ("lay",), ("front",))
     assert mended.finish < laid.start
-    assert steps(made, "wall.causes") == ["wall.causes"]
+    assert ordered_steps(made, "front", "wall.causes") == ["wall.causes"]
     assert made.in_papers("raking-out.causes")
 
 
 def test_a_stack_of_which_a_part_stays_is_tested_lined_and_bedded_as_before() -> None:
     made = stack(FACED, work(), TOP)
-    assert {task.entry for task in tasks(made, *PROVED_IN_VAIN)} == set(PROVED_IN_VAIN) - {"flues-mended"}
+    assert {task.entry for task in standing(made, PROVED_IN_VAIN, ("front",))} == set(PROVED_IN_VAIN) - {"flues-mended"}
     assert {"sums.flue-test", "sums.causes-flue", "rates.top-course"} <= lines(made)
     assert not made.in_papers("rebuilding.stack-lead")
 
@@ -95,8 +81,11 @@ def test_a_top_comes_off_once_props_stand_and_the_new_one_is_shown_before_its_fl
     made = stack(BUILT, TOP, leaning="yes", engineer_says="with-care")
     order = ("rebuild.support-numbered", "flaunching.off", "flaunching.pots", "rebuild.down", "flaunching.top-new",
              "flaunching.lay")  # fmt: skip
-    assert steps(made, *order) == list(order)
-    found = [*days(made, "numbered", "flaunching-off", "take-down", "built", "stack-top"), tasks(made, "lay")[-1]]
+    assert ordered_steps(made, "front", *order) == list(order)
+    found = [
+        *days_of(made, "front", "numbered", "flaunching-off", "take-down", "built", "stack-top"),
+        standing(made, ("lay",), ("front",))[-1],
+    ]
     assert [later.key for task, later in pairwise(found) if later.start < task.finish] == []
     assert found[0].finish < found[1].start <= found[1].finish < found[2].start
 
@@ -106,10 +95,10 @@ def test_nothing_is_broken_off_a_leaning_stack_before_its_props_stand_though_a_p
     works: tuple[str, ...],
 ) -> None:
     made = stack(*works, leaning="yes", engineer_says="with-care")
-    propped, off, tested = days(made, "numbered", "flaunching-off", "flues-tested")
+    propped, off, tested = days_of(made, "front", "numbered", "flaunching-off", "flues-tested")
     assert propped.finish < off.start <= off.finish < tested.start
     order = ("rebuild.support-leaning", "flaunching.off", "flaunching.pots", "flaunching.flue-test")
-    assert steps(made, *order, "rebuild.support", "rebuild.support-numbered") == list(order)
+    assert ordered_steps(made, "front", *order, "rebuild.support", "rebuild.support-numbered") == list(order)
     assert [*undated(made)] == []
 
 
@@ -119,22 +108,22 @@ def test_lead_at_the_foot_of_a_stack_is_freed_as_it_comes_down_and_let_into_the_
 ) -> None:
     """No clause, line or day knew of it, and every new stack leaked at its foot."""
     made = stack(*works)
-    down, freed, back, passed = days(made, "take-down", "lead-freed", "lead-back", "strike-passed")
+    down, freed, back, passed = days_of(made, "front", "take-down", "lead-freed", "lead-back", "strike-passed")
     laid = standing(made, ("lay",), ("front", "r"))[0]
     order = (down, freed, laid, back, passed)
     assert [later.key for task, later in pairwise(order) if later.start <= task.finish] == []
     told = ("rebuild.down", "rebuild.stack-lead", "rebuild.bed", "rebuild.damp", "rebuild.lead-back")
-    assert steps(made, *told) == list(told)
+    assert ordered_steps(made, "front", *told) == list(told)
     (line,) = made.duties["rebuilding.stack-lead"].lines
     assert line.entry.id == "rebuild.stack-lead"
 
 
 def test_the_fitter_who_marks_dead_flues_is_ordered_by_a_line_and_comes_before_pots_are_bedded() -> None:
     made = stack(TOP, decay_causes="[leak]")
-    marked, laid = days(made, "fitter-marks", "lay")
+    marked, laid = days_of(made, "front", "fitter-marks", "lay")
     assert marked.finish < laid.start
     order = ("flaunching.fitter-marks", "flaunching.pots-set", "flaunching.all-dead")
-    assert steps(made, *order) == list(order)
+    assert ordered_steps(made, "front", *order) == list(order)
     (line,) = made.duties["flaunching.all-dead"].lines
     assert (line.entry.id, line.entry.kind) == ("flaunching.dead-caps", "firm")
     assert "rates.flue-cap" not in lines(made)
@@ -143,8 +132,7 @@ def test_the_fitter_who_marks_dead_flues_is_ordered_by_a_line_and_comes_before_p
 def test_covers_are_hung_on_what_is_built_and_not_on_what_comes_down() -> None:
     framed = BUILT.replace("    work: rebuild\n", "    work: rebuild\n    panel_place: frame\n")
     made = stack(framed, TOP)
-    assert steps(made, "wall.covers", "wall.covers-face") == []
-    order = ("frame.panel", "rebuild.down", "wall.covers-new", "rebuild.bed")
-    told = [each for each in steps(made, *order, "rebuild.frame.panel") if each != "rebuild.frame.panel"]
-    assert told == list(order[1:])
+    assert ordered_steps(made, "front", "wall.covers", "wall.covers-face") == []
+    order = ("wall.frame.panel", "rebuild.down", "wall.covers-new", "rebuild.bed")
+    assert ordered_steps(made, "front", *order) == list(order)
     assert [*undated(made)] == []

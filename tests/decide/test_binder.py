@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import pytest
 from answers_text import one_wall
 from small_library import job, small
+from timed_jobs import NOT_POINTED, codes
 
 from generator.decide.binder import recipes_for
 from generator.job.job import Job
@@ -29,13 +30,8 @@ def rendered(kind: str, exposure: str, asked: str) -> str:
     """A hard wall with a render for which a binder was asked."""
     return one_wall(
         hardness="hard", water_drop="within-minutes", exposure=exposure, work="render", render_kind=kind,
-        asked_binder=asked, treated_per_cent=None, treated_how=None, joint_depth_lost_mm=None, cement_area_m2=None,
-        joint_finish=None, mixing_place="off-site",
+        asked_binder=asked, mixing_place="off-site", **NOT_POINTED,
     )  # fmt: skip
-
-
-def codes(made: Job) -> set[str]:
-    return {item.code for item in made.findings}
 
 
 def row(masonry: str, wall_class: str, exposure: str, position: str) -> TableRow:
