@@ -230,8 +230,7 @@ def _heating(job: Job) -> Iterator[Inlines]:
 def _of_walls(job: Job) -> Iterator[Inlines]:
     for wall in job.facts.views("element"):
         name = Text(job.facts.title(wall.path))
-        if wall.known("fires_from_date"):
-            yield from _without_fire(job, wall, name)
+        yield from _without_fire(job, wall, name)
         yield from _closed_room(job, wall, name)
         yield from _ways_past(job, wall, name)
         yield from _below_floors(job, wall, name)
@@ -260,15 +259,21 @@ def _ways_past(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
 
 
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """How long a stack or breast has no fire, and what its flues serve, given by other means before that."""
+    """How long a stack or breast has no fire, and what its flues serve, given by other means before that.
+
+    Live flues are lit on a fitter's paper alone, whatever is done to their stack and whether or not there are dates.
+    """
+    proved = job.serves("safety.flues", wall.path)
     since = next((day for day in ("flues_off_date", "room_from_date") if wall.known(day)), "")
-    if not since:
+    if not since or not wall.known("fires_from_date"):
+        if proved:
+            yield job.told("owner-fires-open", wall=name)
         return
     off, day = (Value(each, wall.path, wall.spoken(each)) for each in (since, "fires_from_date"))
     if job.serves("safety.flues-serve", wall.path):
         serve = Value("flues_serve", wall.path, wall.spoken("flues_serve"))
         yield job.told("owner-flues-serve", wall=name, first=off, serve=serve)
-    yield job.told("owner-fires", wall=name, first=off, day=day)
+    yield job.told("owner-fires-proved" if proved else "owner-fires", wall=name, first=off, day=day)
 
 
 def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:

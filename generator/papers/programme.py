@@ -190,9 +190,8 @@ def _gangs(job: Job, part: PaperPart) -> Iterator[Block]:
     for told, works in places.items():
         paces = [on for it, on in places.items() if it[0] == told[0]]
         lead = _at_least(job, _led(job, told[0], paces, works), told[1])
-        alone = (
-            lead if lead != told[0] or ":" in lead else ""
-        )  # one of some walls, or of least days, has a row of its own
+        # one of some walls, or of least days, has a row of its own
+        alone = lead if lead != told[0] or ":" in lead else ""
         paced.setdefault((alone, *told[2:]), []).append(lead)
     rows = [
         row(job, part, PROJECT, dict(zip(_PACED, map(words, ("; ".join(leads), *told[1:])), strict=True)))

@@ -118,11 +118,12 @@ def test_lead_at_the_foot_of_a_stack_is_freed_as_it_comes_down_and_let_into_the_
     assert line.entry.id == "rebuild.stack-lead"
 
 
-def test_the_fitter_who_marks_dead_flues_is_ordered_by_a_line_and_comes_before_pots_are_bedded() -> None:
+def test_the_fitter_who_marks_dead_flues_is_ordered_by_a_line_and_comes_before_a_flue_is_plugged() -> None:
+    """A flue that is live after all was plugged on the word of the survey, weeks before he came."""
     made = stack(TOP, decay_causes="[leak]")
-    marked, laid = days_of(made, "front", "fitter-marks", "lay")
-    assert marked.finish < laid.start
-    order = ("flaunching.fitter-marks", "flaunching.pots-set", "flaunching.all-dead")
+    marked, up, laid = days_of(made, "front", "fitter-marks", "access-up", "lay")
+    assert marked.finish < up.start < laid.start
+    order = ("flaunching.fitter-marks", "flaunching.flue-plugs", "flaunching.pots-set", "flaunching.all-dead")
     assert ordered_steps(made, "front", *order) == list(order)
     (line,) = made.duties["flaunching.all-dead"].lines
     assert (line.entry.id, line.entry.kind) == ("flaunching.dead-caps", "firm")
