@@ -81,6 +81,8 @@ STEPS: Final = {
     "damp": ("damp",), "keep-damp": ("damp",), "props-out": ("props-out", "props-off"),
     "raise": ("raised",), "screws": ("refix",), "wall": ("refix",),
     "covers": ("covers-hung",),
+    "circuits": ("circuits-dead",), "boxes": ("boxes-set",), "show-laths-boxes": ("laths-passed", "boxes-set"),
+    "circuits-back": ("circuits-back",),
     "look-room": ("strike-passed", "room-passed"), "wiped": ("wiped",), "wiped-untested": ("wiped",),
 }  # fmt: skip
 

@@ -246,7 +246,8 @@ def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
     back = next((day for day in ("room_back_date", "access_down_date") if wall.known(day)), "")
     if wall.known("room_from_date") and back:
         first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", back))
-        yield job.told("owner-room", wall=name, first=first, last=last)
+        dark = job.serves("safety.circuits", wall.path)
+        yield job.told("owner-room-dark" if dark else "owner-room", wall=name, first=first, last=last)
         if any(job.serves("refix.from-above", work.path) for work in wall.inside("work")):
             yield job.told("owner-room-above", wall=name, first=first, last=last)
 

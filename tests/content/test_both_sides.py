@@ -33,10 +33,10 @@ def test_the_mill_house_counts_the_margin_of_its_salts_in_what_comes_off() -> No
 
 
 def test_no_step_calls_paint_leaded_before_it_has_been_tested() -> None:
-    step = shipped().operations["wall.lead"]
-    assert "not-tested" in str(step.when)
-    assert "holds lead" not in step.text
-    assert "counts as lead" in step.text
+    found, tested = (shipped().operations[name] for name in ("wall.lead", "wall.lead-test"))
+    assert "not-tested" not in str(found.when)
+    assert "till the report" in tested.text
+    assert {"safety.lead-not-tested", "safety.lead-found"} == set(tested.clauses)
 
 
 def test_the_contract_that_leaves_a_late_season_to_it_has_a_place_in_the_order_of_the_papers() -> None:

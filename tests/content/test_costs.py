@@ -252,7 +252,7 @@ def test_where_nobody_found_any_in_the_way_or_a_room_has_its_electrician_no_line
     switches = example("winter-plaster")
     assert payers(switches, "site.services-in-way-indoors") == {"rates.services-moved"}
     assert payers(switches, "safety.circuits") == {"prelims.circuits"}
-    assert "brings boxes and drops to the new face" in LIBRARY.clauses["safety.circuits"].text
+    assert "brings boxes and drops to a new face" in LIBRARY.clauses["safety.circuits"].text
 
 
 def test_a_line_that_stands_because_a_text_is_known_stands_for_no_text_that_says_there_is_none() -> None:

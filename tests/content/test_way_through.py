@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from answers_text import answers, wall
+from answers_text import answers, wall, work
 from jobs import job
 from timed_jobs import codes, surface
 
@@ -14,11 +14,12 @@ from generator.papers.steps import all_steps
 
 CLAUSES = {"other": "site.way-other", "screened": "site.way-screened", "emptied": "site.way-emptied"}
 
+PLASTER = surface("coat", "plaster", plaster_coats="two", plaster_surface="floated", old_plaster_beside="no")
 
-def hall(way: str | None, lived_in: str = "yes") -> Job:
-    plaster = surface("coat", "plaster", plaster_coats="two", plaster_surface="floated", old_plaster_beside="no")
+
+def hall(way: str | None, lived_in: str = "yes", done: str = PLASTER) -> Job:
     room = wall(
-        plaster, id_="hall", name="Stair hall", position="indoors", exposure="internal", way_through=way,
+        done, id_="hall", name="Stair hall", position="indoors", exposure="internal", way_through=way,
         heating_indoors="low", air_indoors="open", lead_paint="none", wall_painting="none",
     )  # fmt: skip
     return job(answers(room, lived_in=lived_in))
@@ -43,6 +44,17 @@ def test_each_way_past_has_its_clause_and_step_and_the_screen_its_line(way: str 
     (owner,) = companions(made, ["owner"]).values()
     of_hall = [line for line in outline(owner).splitlines() if "Stair hall" in line]
     assert any("way" in line or "behind it" in line for line in of_hall) == (way in CLAUSES)
+
+
+@pytest.mark.parametrize("kind", ["repoint", "desalt"])
+def test_a_room_is_closed_and_has_its_screen_whatever_is_cut_or_laid_there(kind: str) -> None:
+    """Joints raked dry fill a house with dust as plaster does; a poultice was behind a screen that nobody ordered."""
+    made = hall("screened", done=work("p") if kind == "repoint" else surface("salts", "desalt"))
+    assert {"site.way-screened", "site.rooms-screened"} <= {key for key in made.library.clauses if made.in_papers(key)}
+    assert "prelims.way-screen" in {item.entry.id for item in made.measured.items()}
+    told = [step.entry.id for step in all_steps(made, ("hall",))]
+    assert told.index("wall.way-past") < told.index("wall.room")
+    assert any(task.entry == "room-closed" for task in made.programme.tasks())
 
 
 def test_nobody_is_asked_it_of_a_building_that_stands_empty() -> None:
