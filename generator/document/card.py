@@ -113,12 +113,12 @@ class FirstAid(Struct, frozen=True):
 class MixPage(Struct, frozen=True):
     """A page for one mixing place, complete in itself.
 
-    `issue` is reference, revision, date, and what to do with older pages; `set_up` goes on from it where the page has
-    room; `box` tells the gauge box and where heaps
-    lie, `box_shows` what its picture shows; `by_jug` where nothing is measured by it: a jug is pictured in its place,
-    told as `jug_shows`. `notices` are never, stop, wear and who may change a mix, each led by its
-    own strong words. `code` is the same mixes in plain text for a telephone, empty where there is none. Where no mix
-    is settled, `no_cards` says so in place of cards. `place` is the number of the page among how many.
+    `issue` is reference, revision, date, and what to do with older pages; `hints` and `set_up` go on from it where the
+    page has room; `panels` tells what all panels take where the cards have no room to tell it each. `box` tells the
+    gauge box and where heaps lie, `box_shows` what its picture shows; `by_jug` where nothing is measured by it: a jug
+    is pictured in its place, told as `jug_shows`. `notices` are never, stop, wear and who may change a mix, each led by
+    its own strong words. `code` is the same mixes in plain text for a telephone, empty where there is none. Where no
+    mix is settled, `no_cards` says so in place of cards. `place` is the number of the page among how many.
     """
 
     identity: Identity
@@ -129,7 +129,9 @@ class MixPage(Struct, frozen=True):
     box_shows: str
     cards: tuple[Card, ...]
     notices: tuple[Inlines, ...]
+    hints: Inlines = ()
     set_up: Inlines = ()
+    panels: Inlines = ()
     code: str = ""
     code_shows: str = ""
     by_jug: bool = False

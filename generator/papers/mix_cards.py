@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from string import ascii_uppercase
 from typing import Final
@@ -190,7 +190,14 @@ def _makes(job: Job, made: MixSheetFacts) -> Inlines:
     return (*told, *own)
 
 
-def _panel(job: Job, made: MixSheetFacts) -> Inlines:
+def panels(job: Job, batches: Sequence[MixSheetFacts]) -> Inlines:
+    """What panels take of each mix whose card may leave it out, in one line; empty where there is none."""
+    taken = (made for made in batches if made.made.panel is None)
+    told = [each for made in taken if (each := _panel(job, made, "card-panels-one", mix=Text(made.mix.ref)))]
+    return (*job.told("card-panels"), *joined(told, "; "), Text(".")) if told else ()
+
+
+def _panel(job: Job, made: MixSheetFacts, word: str = "card-makes-panel", **own: Inline) -> Inlines:
     """What is mixed for the panel, and its damp days where those of its month are others than its coat is laid with."""
     names = "kept_damp_days", "panel_coat_damp_days"
     pairs = (tuple(job.facts.spoken(path, name) for name in names) for path in made.mix.used_for)
@@ -199,8 +206,8 @@ def _panel(job: Job, made: MixSheetFacts) -> Inlines:
     if not job.facts.spoken(made.mix.path, "mix_panel_boxes"):
         return ()
     if not longer:
-        return job.told("card-makes-panel", boxes=boxes)
-    return job.told("card-makes-panel-damp", boxes=boxes, damp=_shared(job, made, "panel_coat_damp_days"))
+        return job.told(word, boxes=boxes, **own)
+    return job.told(f"{word}-damp", boxes=boxes, damp=_shared(job, made, "panel_coat_damp_days"), **own)
 
 
 # --- what is done, and how long it lasts ------------------------------------------------------------------

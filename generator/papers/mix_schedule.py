@@ -12,7 +12,7 @@ from generator.document.template import TEXT, PaperPart, filled
 from generator.drawing.code import MOST_CHARACTERS
 from generator.job.job import Job, words
 from generator.measure.model import MixSheetFacts, decimal
-from generator.papers.mix_cards import Heaps, card, coded
+from generator.papers.mix_cards import Heaps, card, coded, panels
 from generator.questionnaire.scopes import PROJECT
 from generator.values import replace
 
@@ -39,7 +39,9 @@ def mix_schedule(job: Job) -> MixPage:
         identity=job.identity(paper.title),
         title=job.word("card-title", title=job.said("title")),
         issue=_issue(job),
+        hints=job.told("card-hints"),
         set_up=_set_up(job),
+        panels=panels(job, batches),
         first_aid=_first_aid(job, paper.part("first-aid")),
         box=tuple(_box(job, box, heaps, batches)),
         box_shows=box.about,

@@ -434,12 +434,16 @@ def test_a_count_of_three_quarters_of_a_box_which_has_no_line_is_said_by_those_i
     assert (said(*page.cards[0].box) == told) is True
 
 
-def test_cards_that_fit_no_page_with_all_that_is_told_share_one_without_what_is_told_where_there_is_room() -> None:
+def test_cards_that_fit_no_page_with_all_that_is_told_share_one_that_tells_in_one_line_what_all_panels_take() -> None:
+    """A panel made in a colder month was kept damp for the days of the card, the work's, which were fewer."""
     page = mix_schedule(example("toll-house"))
-    bare = replace(page, set_up=(), cards=tuple(replace(card, panel=()) for card in page.cards))
     assert page.set_up
-    assert any(card.panel for card in page.cards)
-    assert fitted(page) == fitted(bare)
+    shared = replace(page, hints=page.panels, set_up=(), cards=tuple(replace(card, panel=()) for card in page.cards))
+    assert fitted(page) == fitted(shared)
     assert len(parted([page])) == 1
+    told = said(page.panels)
+    for card in page.cards:
+        assert said(card.panel).removeprefix(" Panel: ").rstrip(".") in told
+    assert re.search(r"; M2 1.batch, damp 16.days; ", told)
     (alone, *_) = (replace(page, cards=(card,)) for card in page.cards if card.panel)
     assert fitted(alone) != fitted(replace(alone, set_up=()))

@@ -182,7 +182,9 @@ def _of_mix_page(sheet: MixPage) -> Iterator[tuple[Place, Inlines]]:
     head = Place(MIX_SCHEDULE, sheet.title)
     for content in (
         sheet.issue,
+        sheet.hints,
         sheet.set_up,
+        sheet.panels,
         sheet.first_aid.eye_told,
         sheet.first_aid.skin_told,
         *sheet.box,

@@ -119,14 +119,16 @@ def _fits(page: MixPage) -> bool:
 def fitted(page: MixPage) -> Layout:
     """The layout in the largest type that fits, the room left shared out among the rows of its cards.
 
-    Cards that fit no page together with what is told where there is room are laid out without it. Raises `PageTooFull`.
+    Cards that fit no page together with what is told where there is room are laid out without it, and what their panels
+    take is told once for all. Raises `PageTooFull`.
     """
     try:
         return _laid(page)
     except PageTooFull:
         if len(page.cards) < 2:
             raise
-        return _laid(replace(page, set_up=(), cards=tuple(replace(card, panel=()) for card in page.cards)))
+        cards = tuple(replace(card, panel=()) for card in page.cards)
+        return _laid(replace(page, hints=page.panels or page.hints, set_up=(), cards=cards))
 
 
 def _laid(page: MixPage) -> Layout:
@@ -217,7 +219,7 @@ def _heading(page: MixPage, line: int) -> Grid:
     what = (
         *draft,
         Line((Span(title, next(iter(sizes), LEAST), True),), title=True),
-        Line((*spans((*page.issue, *page.set_up), LEAST), *_numbered(page))),
+        Line((*spans((*page.issue, *page.hints, *page.set_up), LEAST), *_numbered(page))),
     )
     box = tuple(Line(spans(told, LEAST)) for told in page.box)
     width = min(max(width_of(told.items) for told in what), half) + twips(2) + _OFF_BOX
