@@ -901,7 +901,7 @@ def test_the_sheet_of_a_stack_tells_the_days_of_the_fitter() -> None:
 def test_a_stack_whose_flues_are_all_dead_waits_for_no_paper_of_a_fitter() -> None:
     made = topped(answered_work(), decay_causes="[leak]", flues="all-dead")
     assert standing(made, ("liners-freed", "liners-hung", "flues-proved"), ("front",)) == []
-    assert ordered_steps(made, "front", "flaunching.plugs", "flaunching.plugs-dead") == ["flaunching.plugs-dead"]
+    assert ordered_steps(made, "front", "wall.plugs", "wall.plugs-dead") == ["wall.plugs-dead"]
 
 
 @pytest.mark.parametrize("name", ["mill-house", "toll-house"])
@@ -1358,7 +1358,7 @@ def test_a_lightning_conductor_is_freed_by_its_trade_before_a_tool_and_its_earth
     made = example("mill-house")
     told = [one.entry.id for one in all_steps(made, ("stack",))]
     plugs, freed, off = (
-        told.index(f"{name}") for name in ("repoint.flue-plugs", "wall.stack-conductor", "flaunching.off")
+        told.index(f"{name}") for name in ("wall.flue-plugs", "wall.stack-conductor", "flaunching.off")
     )
     assert plugs < freed < off
     assert "wall.look-conductor" in told

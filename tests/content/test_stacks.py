@@ -123,11 +123,42 @@ def test_the_fitter_who_marks_dead_flues_is_ordered_by_a_line_and_comes_before_a
     made = stack(TOP, decay_causes="[leak]")
     marked, up, laid = days_of(made, "front", "fitter-marks", "access-up", "lay")
     assert marked.finish < up.start < laid.start
-    order = ("flaunching.fitter-marks", "flaunching.flue-plugs", "flaunching.pots-set", "flaunching.all-dead")
+    order = ("wall.fitter-marks", "wall.flue-plugs", "flaunching.pots-set", "flaunching.all-dead")
     assert ordered_steps(made, "front", *order) == list(order)
     (line,) = made.duties["flaunching.all-dead"].lines
     assert (line.entry.id, line.entry.kind) == ("flaunching.dead-caps", "firm")
     assert "rates.flue-cap" not in lines(made)
+
+
+@pytest.mark.parametrize("works", [(work(),), (BUILT,), (surface("off", "remove", removed="cement-render"),)])
+def test_no_flue_that_is_said_to_be_dead_is_plugged_on_that_word_whatever_is_done_to_its_stack(
+    works: tuple[str, ...],
+) -> None:
+    """Of a stack that kept its flaunching no fitter went through the rooms, and its flues were plugged all the same."""
+    made = stack(*works, decay_causes="[leak]")
+    marked, up = days_of(made, "front", "fitter-marks", "access-up")
+    assert marked.finish < up.start
+    order = ("wall.fitter-marks", "wall.flue-plugs", "wall.plugs-dead")
+    assert ordered_steps(made, "front", *order, "wall.flues", "wall.plugs") == list(order)
+    (line,) = made.duties["safety.dead-flues"].lines
+    assert (line.entry.id, line.entry.kind) == ("repoint.flues-dead", "firm")
+
+
+def test_live_flues_of_a_stack_from_which_render_alone_comes_off_are_shut_off_and_proved() -> None:
+    made = stack(surface("off", "remove", removed="cement-render"), flues="all-live", decay_causes="[leak]")
+    off, up, proved, struck = days_of(made, "front", "flues-off", "access-up", "flues-proved", "access-down")
+    assert off.finish < up.start < proved.start < struck.start
+    order = ("wall.flues", "wall.flue-plugs", "wall.plugs")
+    assert ordered_steps(made, "front", *order, "wall.fitter-marks", "wall.plugs-dead") == list(order)
+
+
+def test_loose_units_of_the_top_courses_lie_in_a_mix_that_their_joints_take() -> None:
+    """Bricks with joints of 9 mm were bedded in the flaunching's mix, with grains of 4 mm."""
+    made = stack(TOP, joint_width_mm="9")
+    (coat,) = (coat for coat in made.facts.views("coat") if coat.text("coat") == "flaunching")
+    grain = coat.number("greatest_grain_mm")
+    assert grain is not None
+    assert 3 * grain <= 9
 
 
 def test_covers_are_hung_on_what_is_built_and_not_on_what_comes_down() -> None:
