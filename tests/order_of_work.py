@@ -64,6 +64,7 @@ STEPS: Final = {
     "proof": ("props-pressed",), "look": ("strike-passed",),
     "down": ("take-down", "rejects"), "bed": ("lay",),
     "trial": ("trial", "trial-wait", "released"), "trial-paint": ("trial", "trial-dries", "released"),
+    "textured-clear": ("trial", "trial-dries", "released"), "paint": ("take-off",), "coating": ("take-off",),
     "pointing": ("take-off",), "render": ("take-off",), "gypsum": ("take-off",), "plaster": ("take-off",),
     "show": ("laid-bare", "washers"),
     "edges": ("edges",), "timbers": ("timbers-passed",),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from answers_text import answers, one_wall, wall, work
 from jobs import job
-from order_of_work import ordered_steps
+from order_of_work import ordered_steps, undated
 from timed_jobs import surface
 
 from generator.document.outline import outline
@@ -48,3 +48,14 @@ def test_the_owner_of_a_stack_that_is_only_repointed_waits_for_the_paper_on_its_
     (page,) = companions(made, ["owner"]).values()
     (line,) = (line for line in outline(page).splitlines() if "no fire" in line)
     assert line.endswith("nor before the fitter's paper that its flues are clear.")
+
+
+def test_a_wall_of_which_nobody_knows_how_wet_it_is_waits_for_its_dry_face_on_its_sheet_too() -> None:
+    room = {"position": "indoors", "exposure": "internal", "heating_indoors": "low", "air_indoors": "open"}
+    coats = surface("coats", "plaster", plaster_coats="two", plaster_surface="floated", dubbing_mm="0", cornice_m="0")
+    made = job(answers(wall(coats, lead_paint="none", wall_painting="none", wall_wet="not known", **room)))
+    assert ordered_steps(made, "front", "plaster.wet-wall", "plaster.prepare") == [
+        "plaster.wet-wall",
+        "plaster.prepare",
+    ]
+    assert list(undated(made)) == []
