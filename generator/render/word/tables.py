@@ -265,11 +265,12 @@ _CELL_LOOK: Final = {"body": "", "group": edge("top", 6), "total": edge("top", 8
 
 
 def _sides(columns: tuple[Column, ...], above: str) -> Iterator[str]:
-    """The borders of each cell of a row: that above it, and upright ones beside what a pen writes."""
+    """The borders of each cell of a row: that above it, and upright ones in a form, which a pen writes in."""
     last = len(columns) - 1
-    for at, column in enumerate(columns):
-        left = edge("left", 4) if at and (column.for_pen or columns[at - 1].for_pen) else ""
-        right = edge("right", 4) if at < last and (column.for_pen or columns[at + 1].for_pen) else ""
+    is_form = any(column.for_pen for column in columns)
+    for at in range(len(columns)):
+        left = edge("left", 4) if is_form and at else ""
+        right = edge("right", 4) if is_form and at < last else ""
         borders = above + left + right
         yield f"<w:tcBorders>{borders}</w:tcBorders>" if borders else ""
 

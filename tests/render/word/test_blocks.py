@@ -239,7 +239,7 @@ def test_a_column_left_to_a_pen_gives_nothing_of_its_width_to_words_beside_it() 
     assert fitting()(written, 10_000)[0] > 3000
 
 
-def test_upright_rules_part_what_a_pen_writes_from_what_is_beside_and_nothing_else_in_a_table() -> None:
+def test_upright_rules_part_all_columns_of_a_form_printed_ones_too_and_none_of_a_table_without_a_pen() -> None:
     titles = ("Wall", "Coat", "Done", "Signed")
     columns = tuple(Column(title, 0.25, for_pen=title in titles[2:]) for title in titles)
     data = paper(Table(columns, (Row((words("North"), words("first"), (), ())),)))
@@ -247,7 +247,7 @@ def test_upright_rules_part_what_a_pen_writes_from_what_is_beside_and_nothing_el
         [side for side in ("left", "right") if cell.find(f"w:tcPr/w:tcBorders/w:{side}", NAMES) is not None]
         for cell in found(data, ".//w:tc")
     ]
-    assert sides == 2 * [[], ["right"], ["left", "right"], ["left"]]
+    assert sides == 2 * [["right"], ["left", "right"], ["left", "right"], ["left"]]
     assert not found(paper(samples.JOINTS), ".//w:tcBorders/w:left")
 
 
