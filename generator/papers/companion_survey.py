@@ -95,7 +95,8 @@ def sheets(asked: Sheets, identity: Callable[[str], Identity]) -> Document:
 def _once(asked: Sheets, parts: Sequence[PaperPart]) -> Iterator[Section]:
     """What is filled in once, and how things are found out: in the same columns, below the list of sheets."""
     across = tuple(block for part in parts for block in _above_columns(part))
-    header = parts[0].heading if parts else ""
+    # they share pages, so its header tells of both
+    header = asked.word("survey-job-and-tests") if len(parts) > 1 else "".join(part.heading for part in parts)
     if across:
         yield Section(across, header=header)
     blocks = tuple(made(asked, parts, _ONCE))

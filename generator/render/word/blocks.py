@@ -41,7 +41,7 @@ from generator.render.word.numbering import (
     list_properties,
 )
 from generator.render.word.paper import Paper, heading_bookmark
-from generator.render.word.styles import QUIET, colour, edge, indent, size, spacing
+from generator.render.word.styles import ASKED_HANG, QUIET, colour, edge, indent, size, spacing
 from generator.render.word.tables import caption, table
 from generator.values import Struct, replace
 
@@ -174,8 +174,12 @@ def _with_room(item: Paragraph, paper: Paper) -> Inlines:
     if not tab or not item.room_mm:
         return item.content
     is_bold = any(isinstance(one, Strong) for one in item.content)
-    last = wrap(_options_kept(before), paper.line / xml.TWIPS_PER_PT, _ASKED_PT, is_bold)[-1]
-    used = text_width_pt(last, _ASKED_PT, is_bold) + text_width_pt(at_end, _ASKED_PT)
+    words, whole, hang = _options_kept(before), paper.line / xml.TWIPS_PER_PT, ASKED_HANG / xml.TWIPS_PER_PT
+    if text_width_pt(words, _ASKED_PT, is_bold) > whole or "\n" in words:
+        last, stands_in = wrap(words, whole - hang, _ASKED_PT, is_bold)[-1], hang
+    else:
+        last, stands_in = words, 0.0
+    used = stands_in + text_width_pt(last, _ASKED_PT, is_bold) + text_width_pt(at_end, _ASKED_PT)
     if used / POINTS_PER_MM + item.room_mm <= paper.line_mm:
         return item.content
     return tuple(Text(one.text.replace("\t", "\n\t")) if isinstance(one, Text) else one for one in item.content)

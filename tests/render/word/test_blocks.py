@@ -36,13 +36,15 @@ from generator.document.model import (
 )
 from generator.drawing.elevation import swatch
 from generator.drawing.model import Drawing
-from generator.drawing.text import text_width_pt
+from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.render.word.blocks import blocks
 from generator.render.word.document import specification
 from generator.render.word.look import plain_look
 from generator.render.word.paper import Paper
+from generator.render.word.styles import ASKED_HANG
 from generator.render.word.tables import fitting
 from generator.render.word.type_styles import type_styles
+from generator.render.word.xml import TWIPS_PER_PT
 from generator.values import replace
 
 
@@ -478,6 +480,20 @@ def test_a_box_to_tick_is_drawn_so_large_that_a_copier_keeps_its_sides_in_a_line
     assert "".join(text for text, _ in sizes) == "Salts:  □ none  □ some"
     asked = type_styles(plain_look("a4").styles).paragraphs["Asked"]
     assert asked.line_height(13) == asked.line_height(9)
+
+
+def test_what_runs_on_below_a_question_stands_in_from_it_and_leaves_a_pen_so_much_less() -> None:
+    look = plain_look("a4")
+    assert type_styles(look.styles).paragraphs["Asked"].left == ASKED_HANG
+    line_pt, hang_pt = look.geometry.upright.line / TWIPS_PER_PT, ASKED_HANG / TWIPS_PER_PT
+    said = 3 * "On what day, as far as anybody knows, was the face of this wall last mended? "
+    lines = wrap(said.strip(), line_pt - hang_pt, 9)
+    assert len(lines) > 1
+    left_mm = (line_pt - text_width_pt(lines[-1], 9)) / POINTS_PER_MM
+    for room_mm, is_parted in ((left_mm - 1, True), (left_mm - 4, False)):
+        data = paper(Paragraph((*words(said.strip()), Text("\t")), "asked", room_mm))
+        (asked,) = (one for one in found(data, ".//w:p") if text_of(one).startswith(lines[0]))
+        assert bool(asked.findall(".//w:br", NAMES)) == is_parted
 
 
 def test_what_stands_at_the_end_of_a_line_to_write_on_is_never_broken() -> None:
