@@ -303,18 +303,18 @@ def test_no_wall_is_drawn_as_ended_after_the_day_on_which_frost_stops_its_slowes
 @every
 def test_the_longer_waits_of_the_slowest_run_are_told_beside_it(name: str) -> None:
     made = example(name)
-    told = next(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
+    told = "\n".join(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
     panel = next(task for task in made.programme.tasks() if task.entry == "panel-dry").why.days
     assert (panel.likely, panel.high) == (14, 21)  # the table of panels
-    waits = told.partition("The slowest waits longer, by 4 days or more in days: ")[2].partition(". ")[0]
+    waits = told.partition("The slowest waits longer, by 4 days or more in days: ")[2].partition(".\n")[0]
     assert "panel dries" in next(each for each in waits.split("; ") if each.endswith("21, not 14"))
 
 
 @every
 def test_the_longer_wait_under_cover_is_told_beside_the_days_that_the_sheet_covers_it(name: str) -> None:
     made = example(name)
-    told = next(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
-    waits = told.partition("The slowest waits longer, by 4 days or more in days: ")[2].partition(". ")[0].split("; ")
+    told = "\n".join(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
+    waits = told.partition("The slowest waits longer, by 4 days or more in days: ")[2].partition(".\n")[0].split("; ")
     likely = {int(each.split()[-1]) for each in waits if "kept covered" in each}
     assert likely <= {made.facts.at_scope(coat.path).number("kept_covered_days") for coat in made.facts.at("coat")}
     assert bool(likely) == (name != "winter-plaster")
