@@ -16,7 +16,10 @@ from generator.render.word.paper import Paper, WidthsOf, number_bookmark, parted
 from generator.render.word.styles import BOLD, CELL_MARGIN, cell_margin, edge, spacing
 
 KEPT_WHOLE: Final = 6
-"""Tables of at most so many rows stay on one page."""
+"""Tables of at most so many rows stay on one page, or in one column."""
+
+KEPT_WHOLE_ACROSS: Final = 14
+"""The same of tables across the page: a page holds more of them than a column does."""
 
 _MEASURED_ROWS: Final = 60
 """Tables of more rows are not measured cell by cell: theirs are whole sentences, which no column holds."""
@@ -239,7 +242,7 @@ def _has_header(block: Table) -> bool:
 
 
 def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> Iterator[str]:
-    whole = len(block.rows) <= KEPT_WHOLE
+    whole = len(block.rows) <= (KEPT_WHOLE if paper.columns > 1 else KEPT_WHOLE_ACROSS)
     last = len(block.rows) - 1
     if _has_header(block):
         yield _header(block.columns, widths, style)

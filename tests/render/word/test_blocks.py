@@ -209,10 +209,15 @@ def test_no_column_is_so_narrow_that_it_breaks_a_word() -> None:
     )
 
 
-def test_a_long_table_leaves_no_row_alone_at_either_end() -> None:
-    long = Table((Column("A", 1.0),), tuple(Row((words(str(number)),)) for number in range(9)), "Nine rows")
-    kept = [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in found(paper(long), ".//w:tr")[1:]]
-    assert kept == [True, *[False] * 6, True, False]
+@pytest.mark.parametrize(
+    ("columns", "rows", "is_whole"),
+    [(1, 9, True), (1, 14, True), (1, 15, False), (2, 6, True), (2, 7, False)],
+)
+def test_a_table_stays_whole_or_leaves_no_row_alone_at_either_end(columns: int, rows: int, is_whole: bool) -> None:
+    table = Table((Column("A", 1.0),), tuple(Row((words(str(number)),)) for number in range(rows)), "Rows")
+    data = specification(Document(samples.IDENTITY, (Section((table,), columns=columns),)))
+    kept = [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in found(data, ".//w:tr")[1:]]
+    assert kept == [True, *[is_whole] * (rows - 3), True, False]
 
 
 def test_a_table_tells_those_who_hear_it_what_it_holds() -> None:
