@@ -33,7 +33,7 @@ from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.render.word import xml
 from generator.render.word.contents import contents
 from generator.render.word.heights import PARAGRAPHS, list_style, parted_before, side_by_side, told_lines
-from generator.render.word.inline import printed, runs
+from generator.render.word.inline import last_kept, printed, runs
 from generator.render.word.numbering import (
     BULLET_LIST,
     LIST_STEP,
@@ -149,7 +149,7 @@ def _paragraph(item: Paragraph, paper: Paper) -> str:
         content = tuple(map(_ended, _with_room(item, paper)))
         asked, tabs = _with_boxes(content, paper), xml.right_tab(paper.line)
         return paper.paragraph(style, asked, keep_next=paper.leads, tabs=tabs)
-    return paper.paragraph(style, runs(item.content, paper), keep_next=paper.leads)
+    return paper.paragraph(style, runs(last_kept(item.content), paper), keep_next=paper.leads)
 
 
 def _with_boxes(content: Inlines, paper: Paper) -> str:
@@ -200,7 +200,7 @@ def _list(item: ListBlock, paper: Paper) -> str:
     return "".join(
         paper.paragraph(
             style,
-            runs(content, paper),
+            runs(last_kept(content), paper),
             # no item alone on a page
             keep_next=paper.leads if index == last else index in (0, last - 1),
             numbering=numbering,
@@ -349,7 +349,8 @@ def _one_paragraph(group: Sequence[Block], paper: Paper) -> str:
     for item in group:
         if isinstance(item, Paragraph):
             before = "" if not told else xml.run(" ")
-            told += before + runs(item.content, paper, "" if item.style == "body" else _RUN_ON)
+            content = last_kept(item.content) if item is group[-1] else item.content
+            told += before + runs(content, paper, "" if item.style == "body" else _RUN_ON)
     return paper.paragraph("BodyText", told, keep_next=paper.leads)
 
 
@@ -376,10 +377,10 @@ class _NoticeLine(Struct, frozen=True):
 
 def _notice_lines(item: Block, paper: Paper) -> list[_NoticeLine]:
     if isinstance(item, Paragraph):
-        return [_NoticeLine(runs(item.content, paper))]
+        return [_NoticeLine(runs(last_kept(item.content), paper))]
     if isinstance(item, ListBlock):
         numbering = list_properties(paper.numbering.counted_list() if item.ordered else BULLET_LIST)
-        return [_NoticeLine(runs(content, paper), numbering=numbering) for content in item.items]
+        return [_NoticeLine(runs(last_kept(content), paper), numbering=numbering) for content in item.items]
     raise TypeError(f"a notice holds paragraphs and lists, not {type(item).__name__}")
 
 

@@ -8,10 +8,10 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from generator.document.model import Column, Inlines, Row, Swatch, Table, plain_text
+from generator.document.model import Column, Inlines, Row, Swatch, Table, Text, plain_text
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
-from generator.render.word.inline import printed, runs
+from generator.render.word.inline import last_kept, printed, runs
 from generator.render.word.paper import Paper, WidthsOf, number_bookmark, parted_number
 from generator.render.word.styles import BOLD, CELL_MARGIN, cell_margin, edge, spacing
 
@@ -209,7 +209,7 @@ def caption(
     # the title of a table is read as a heading, what a figure shows as a sentence
     weight = BOLD if kind == "table" else ""
     parted = xml.run(": ", BOLD) if numbered and words else ""
-    content = numbered + parted + xml.run(words, weight)
+    content = numbered + parted + runs(last_kept((Text(words),)), paper, weight)
     return paper.paragraph("Caption", content, keep_next=keep_next, space=space)
 
 

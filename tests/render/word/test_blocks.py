@@ -526,6 +526,19 @@ def test_a_line_to_write_on_has_a_line_more_where_its_words_leave_a_pen_less_tha
     assert kinds[-2:] == (["br", "tab"] if is_parted else ["tab", "tab"])  # the first is the place of its tab
 
 
+def test_the_last_short_word_of_what_is_broken_over_lines_keeps_to_the_one_before_it_and_adds_no_line() -> None:
+    said = "Look before you climb or open anything, and set no ladder over a roof; use field glasses instead of it."
+    kept = said.replace(" it.", "\u00a0it.")
+    long: list[Block] = [body(said), Paragraph(words(said), "small"), ListBlock((words(said),))]
+    assert all(kept in "".join(map(str, part(paper(block)).itertext())) for block in long)
+    for width_pt in range(100, 400, 10):
+        assert len(wrap(kept, width_pt, 9)) == len(wrap(said, width_pt, 9))
+    table = Table((Column("A", 1.0),), (Row((words(said),)),))
+    other: list[Block] = [body("Rake by 25 mm deep."), body(f"{said[:-3]}independently."), table]
+    told = "".join(str(text) for block in other for text in part(paper(block)).itertext())
+    assert not {end for end in ("it.", "deep", "independently") if f"\u00a0{end}" in told}
+
+
 def test_a_short_option_keeps_whole_and_to_its_box() -> None:
     short, long = "a wall in salt-laden spray", "what is no part of this work is put right by others before it"
     said = f":  □\u00a0{short}  □\u00a0{long}  □\u00a0{short}"
