@@ -131,6 +131,15 @@ class TestSurvey:
         white = (frame.x, frame.y, drawn.width_mm - frame.x - frame.width, drawn.height_mm - frame.y - frame.height)
         assert min(white) > 25.4 / 100  # wider than a dot of a copier
 
+    def test_a_wall_of_one_work_has_a_higher_sketch_since_its_questions_leave_the_room(self) -> None:
+        made = job(MILL)
+        *walls, _, _ = paper(made, "survey").sections
+        heights: dict[bool, set[float]] = {True: set(), False: set()}
+        for scope, section in zip(made.facts.at("element"), walls, strict=True):
+            (sketch,) = [block for block in section.blocks if isinstance(block, Figure)]
+            heights[len(made.facts.inside(scope.path, "work")) == 1].add(sketch.drawing.height_mm)
+        assert min(heights[True]) > max(heights[False]) + 50
+
     def test_it_warns_of_heights_and_what_hangs_loose_and_has_room_to_sketch(self) -> None:
         made = paper(job(one_wall()), "survey")
         assert shipped().templates["survey-sheet"].part("safety").text in outline(made)
