@@ -448,6 +448,8 @@ _PARTING: Final = re.compile(
     # inches, feet, square and cubic feet, pounds; a number with a fraction
     r"|(?<=\d)(?: sq (?=ft\b)| cu (?=(?:ft|yd)\b)| ft (?=\d)|-(?=\d+/\d|(?:gallon|lb)\b)"
     r"| (?=(?:inch(?:es)?|ft|lb|oz|gal(?:lons?)?|qt|quarts?|cups?|psi|ea|percent)\b|in\.)))"
+    # both words of a share, its number told in letters too
+    r"| (?=cent\b)(?<=\bper )"
     # the class of a lime, the number of a sieve or of a standard, the second side of a size, a month and its day
     r"| (?=\d)(?:(?<=\bNHL )|(?<=\b[CE][LN] )|(?<=\bBS )|(?<=\bNo\. )|(?<=\d x )"
     rf"|(?:(?<={' )|(?<='.join(MONTHS)} ))(?=\d\d?\b))"

@@ -202,9 +202,10 @@ def test_what_is_the_same_but_for_some_fields_is_made_of_structures_and_of_datac
         ("1 July, 2 x y", "1~July, 2 x y"),
         ("1 bulk bag of 800 kg + 4 bags of 25 kg", "1~bulk bag of 800~kg + 4~bags of 25~kg"),
         ("7 tubs, 7 tubular", "7~tubs, 7 tubular"),
+        ("5 per cent, five per cent, an upper cent", "5~per~cent, five per~cent, an upper cent"),
     ],
 )
-def test_a_telephone_number_a_sieve_a_size_and_a_count_of_bags_are_never_broken_over_a_line(
+def test_a_telephone_number_a_sieve_a_size_a_count_of_bags_and_a_share_are_never_broken_over_a_line(
     text: str, printed: str
 ) -> None:
     assert unparted(text) == printed.replace("~", "\u00a0")

@@ -138,7 +138,7 @@ class Pairs(Struct, frozen=True):
 class Column(Struct, frozen=True):
     """A table column: heading, width as a share of the line (all shares sum to 1), alignment.
 
-    One `for_pen` is left to be written in by hand, between upright rules.
+    One `for_pen` is left to be written in by hand and makes its table a form, with upright rules between all columns.
     """
 
     title: str

@@ -20,6 +20,7 @@ from generator.document.model import (
 from generator.document.template import Paper, PaperPart
 from generator.drawing.model import THICK, Drawing, Rect
 from generator.job.job import Job, words
+from generator.papers.curing_days import days_kept
 from generator.papers.making import BLANK, Makers, made, place_told, raked, row
 from generator.papers.parts import hold_point_rows, mix_rows
 from generator.papers.photograph_parts import photograph_fills
@@ -123,15 +124,19 @@ def _rest(used: int) -> int:
 
 
 def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
-    """A page for each work that is kept damp, its lines filling the page."""
+    """A page for each work that is kept damp, its lines filling the page, and a second where its days are more."""
     for index, scope in enumerate(job.facts.at("work")):
         kept = _kept_damp(job, scope)
         if kept:
-            title = f"{part.heading}: {job.filling.place(scope.path)}"
             asked = part.asked_for([clause for clause in job.duties if job.serves(clause, scope.path)])
-            own = replace(asked.filled(kept=capital(kept)), heading=title)
+            place = job.filling.place(scope.path)
+            own = replace(asked.filled(kept=capital(kept)), heading=f"{part.heading}: {place}")
             yield from _titled(own, f"curing-{index}")
             yield own.table(_blank(own, _PAGE_ROWS))
+            if days_kept(job, scope.path) > _PAGE_ROWS:
+                second = job.word("record-second-sheet", record=part.heading)
+                yield Heading(1, words(f"{second}: {place}"), anchor=f"front:curing-{index}-second", starts_page=True)
+                yield own.table(_blank(own, _PAGE_ROWS))
 
 
 def _kept_damp(job: Job, scope: Scope) -> str:

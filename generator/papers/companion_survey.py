@@ -32,6 +32,9 @@ from generator.values import Struct, replace
 
 _MOST_CHOICES: Final = 12
 _SKETCH_MM: Final = (80.0, 95.0)
+_TALL_SKETCH_MM: Final = (80.0, 150.0)
+"""Where a wall has one work: its questions leave the second column of the second page to the sketch."""
+
 _GRID_MM: Final = 5.0
 _SQUARES: Final = THIN
 _EDGE_MM: Final = 1.0
@@ -95,7 +98,8 @@ def sheets(asked: Sheets, identity: Callable[[str], Identity]) -> Document:
 def _once(asked: Sheets, parts: Sequence[PaperPart]) -> Iterator[Section]:
     """What is filled in once, and how things are found out: in the same columns, below the list of sheets."""
     across = tuple(block for part in parts for block in _above_columns(part))
-    header = parts[0].heading if parts else ""
+    # they share pages, so its header tells of both
+    header = asked.word("survey-job-and-tests") if len(parts) > 1 else "".join(part.heading for part in parts)
     if across:
         yield Section(across, header=header)
     blocks = tuple(made(asked, parts, _ONCE))
@@ -179,9 +183,10 @@ def _is_for_the_wall(item: Question) -> bool:
     return _is_found(item) or item.own or item.need in _HOLDING
 
 
-def _sketch(_: Sheets, part: PaperPart, __: Scope) -> Iterator[Block]:
+def _sketch(asked: Sheets, part: PaperPart, wall: Scope) -> Iterator[Block]:
     """Squares of 5 mm to sketch and hatch on."""
-    width, height = _SKETCH_MM
+    is_one = not asked.any_work and len(asked.facts.inside(wall.path, "work")) == 1
+    width, height = _TALL_SKETCH_MM if is_one else _SKETCH_MM
     right, foot = _EDGE_MM + width, _EDGE_MM + height
     lines: list[Primitive] = [Rect(_EDGE_MM, _EDGE_MM, width, height)]
     for number in range(1, int(width / _GRID_MM)):

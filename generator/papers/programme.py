@@ -39,7 +39,9 @@ def _reckoned(job: Job, part: PaperPart) -> Iterator[Block]:
         job.word("gangs-of", count=str(gang.gangs_nr), trade=job.facts.say("trade", gang.trade))
         for gang in job.programme.gangs
     )
-    yield Paragraph((Text(part.filled(**told).text), *_pictured(job)))
+    *before, last = filter(None, map(str.strip, part.filled(**told).text.split("\n\n")))
+    yield from (Paragraph(words(paragraph)) for paragraph in before)
+    yield Paragraph((Text(last), *_pictured(job)))
 
 
 def _slowest(job: Job) -> str:

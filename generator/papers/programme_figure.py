@@ -39,7 +39,7 @@ from generator.values import MonthDay, replace
 
 _DAY: Final = datetime.timedelta(days=1)
 WIDTH_MM: Final = 174.0
-HEIGHT_MM: Final = {"a4": 248.0, "letter": 230.0}
+HEIGHT_MM: Final = {"a4": 251.0, "letter": 233.0}
 """The most that a picture may have of a page, by its paper: room is left for its caption and the head above it."""
 
 _KINDS: Final[dict[str, Kind]] = {
@@ -183,7 +183,7 @@ class _WallDrawn:
             if kept:  # its first days are drawn as damp
                 bars = [replace(bar, decides=True) if bar.last < kept[0].last else bar for bar in bars]
             yield Chain(tuple(bars), placings=tuple(placings[task.id] for task in group if task.id in placings))
-        holds = {task.finish for task in self.planned.tasks if task.kind == "hold"}
+        holds = {day for task in self.planned.tasks if (day := _held_on(task)) is not None}
         if holds:
             yield Chain((), tuple(sorted(holds)))
 
@@ -196,11 +196,11 @@ class _WallDrawn:
         return {laid[path]: Dated(self._placing_names(path, day, len(dated) > 1), day) for path, day in dated.items()}
 
     def _placing_names(self, path: ScopePath, day: datetime.date, several: bool) -> Names:
-        told = _short(self.job, "place-by", day)
+        """The day, and of several on a wall always what is placed by it."""
         if several:
             what = self.job.facts.scopes[path].title
-            told = self.job.word("drawing-programme-what-by", what=what, day=_month_day(self.job, day))
-        return told, _short(self.job, "by", day), _month_day(self.job, day)
+            return (self.job.word("drawing-programme-what-by", what=what, day=_month_day(self.job, day)),)
+        return _short(self.job, "place-by", day), _short(self.job, "by", day), _month_day(self.job, day)
 
     def _access(self) -> Iterator[Stretch]:
         host = self.job.facts.spoken(self.planned.path, "access_host")
@@ -229,6 +229,13 @@ class _WallDrawn:
         if stops is None:
             return Ends(min(early, likely), likely, late)
         return Ends(min(early, likely), likely, max(likely, stops), goes_on=True)
+
+
+def _held_on(task: Task) -> datetime.date | None:
+    """The day of a hold point: that of its release, or the first of the task on which it is met; None without one."""
+    if task.kind == "hold":
+        return task.finish
+    return task.start if task.hold else None
 
 
 # --- words ------------------------------------------------------------------------------------------------

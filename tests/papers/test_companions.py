@@ -12,7 +12,7 @@ from plain_yaml import as_yaml, from_yaml
 from timed_jobs import surface
 
 from generator.document.files import COMPANIONS
-from generator.document.model import Document, Figure, Paragraph, Section, Table, plain_text
+from generator.document.model import Document, Figure, Heading, Paragraph, Section, Table, plain_text
 from generator.document.outline import outline
 from generator.drawing.model import THIN, Drawing, Line, Rect
 from generator.job.job import Job
@@ -52,6 +52,12 @@ class TestSurvey:
         assert any(line.startswith("How wet the wall is:  □\u00a0dry  □\u00a0damp") for line in lines)
         assert "Area of face, before openings:\tm²" in lines
         assert "Joint width:\tleast, greatest (usual), mm" in lines
+
+    def test_the_header_of_pages_that_several_parts_share_tells_of_them_all(self) -> None:
+        *_, across, shared = paper(job(MILL), "survey").sections
+        said = [plain_text(block.content) for block in shared.blocks if isinstance(block, Heading) and block.level == 1]
+        assert said == ["How it is found out on the wall"]
+        assert across.header == shared.header == "The whole job, and how it is found out"
 
     def test_enabling_work_is_asked_for_no_materials_of_plaster_and_mortar(self) -> None:
         made = job(MILL)
@@ -124,6 +130,15 @@ class TestSurvey:
         (frame,) = [part for part in drawn.primitives if isinstance(part, Rect)]
         white = (frame.x, frame.y, drawn.width_mm - frame.x - frame.width, drawn.height_mm - frame.y - frame.height)
         assert min(white) > 25.4 / 100  # wider than a dot of a copier
+
+    def test_a_wall_of_one_work_has_a_higher_sketch_since_its_questions_leave_the_room(self) -> None:
+        made = job(MILL)
+        *walls, _, _ = paper(made, "survey").sections
+        heights: dict[bool, set[float]] = {True: set(), False: set()}
+        for scope, section in zip(made.facts.at("element"), walls, strict=True):
+            (sketch,) = [block for block in section.blocks if isinstance(block, Figure)]
+            heights[len(made.facts.inside(scope.path, "work")) == 1].add(sketch.drawing.height_mm)
+        assert min(heights[True]) > max(heights[False]) + 50
 
     def test_it_warns_of_heights_and_what_hangs_loose_and_has_room_to_sketch(self) -> None:
         made = paper(job(one_wall()), "survey")

@@ -40,11 +40,11 @@ def test_a_wall_whose_face_was_not_measured_has_no_drawing_of_it() -> None:
     assert drawing(job(one_wall(face_width_m="4"))) is None
 
 
-def test_what_is_placed_is_hatched_and_what_is_not_is_said_to_be_not_placed() -> None:
+def test_what_is_placed_is_hatched_and_what_is_not_is_said_to_be_not_hatched() -> None:
     placed = one_wall(**FACE, areas_placed="[{left_m: 0, bottom_m: 0, width_m: 3, height_m: 2}]")
     assert key(job(placed)) == [["A", "repointing", "M1", "6 m²", "2.2"]]
     assert hatches(job(placed)) == ["hatched with rising lines"]
-    assert key(job(one_wall(**FACE))) == [["A", "repointing; not placed, see its extent", "M1", "6 m²", "2.2"]]
+    assert key(job(one_wall(**FACE))) == [["A", "repointing; not hatched here, see its extent", "M1", "6 m²", "2.2"]]
     assert hatches(job(one_wall(**FACE))) == []
 
 

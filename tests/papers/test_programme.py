@@ -22,8 +22,18 @@ def test_waits_in_working_days_are_told_apart_from_those_in_days() -> None:
     assert not any(label in days for label, kind in kinds.items() if kind == "hold")
 
 
+def test_what_was_reckoned_is_told_in_paragraphs_of_one_subject_each() -> None:
+    for name in NAMES:
+        text = specification(name)
+        told = text[text.index("From the start on ") :].partition("\n[table]")[0].splitlines()
+        opened = ["From the start on ", *["The slowest waits longer"] * (len(told) - 2), "Gangs at once, "]
+        assert [line[: len(start)] for line, start in zip(told, opened, strict=True)] == opened
+        assert not any(line != line.strip() for line in told)
+    assert len(told) == 3
+
+
 def longer_waits(name: str) -> str:
-    (told,) = re.finditer(r"The slowest waits longer, by 4 days or more (.*?)\. ", specification(name))
+    (told,) = re.finditer(r"The slowest waits longer, by 4 days or more (.*?)\.\n", specification(name))
     return told[1]
 
 

@@ -132,17 +132,41 @@ def test_every_hold_point_is_a_diamond_on_the_day_of_its_release(name: str) -> N
     drawn = 0
     for each, reckoned in zip(chart.walls, made.programme.walls, strict=True):
         days = {task.finish for task in reckoned.tasks if task.kind == "hold"}
+        days |= {task.start for task in reckoned.tasks if task.hold and task.kind != "hold"}
         assert {day for chain in each.chains for day in chain.holds} == days
         drawn += len(days)
     found = sum(len(diamonds(page.drawing("A programme."))) for page in pages(chart, made))
     assert found - 1 == drawn  # one is that of the key
 
 
+def test_a_look_that_is_met_within_another_task_is_a_diamond_on_its_first_day() -> None:
+    made = example("mill-house")
+    (nibs,) = [task for task in made.programme.tasks() if task.hold and task.kind == "work"]
+    (drawn,) = [each for each in programme_chart(made).walls if each.name == made.filling.place(nibs.place)]
+    assert nibs.start in {day for chain in drawn.chains for day in chain.holds}
+
+
+@every
+def test_where_a_wall_has_several_last_days_for_placing_each_says_of_what(name: str) -> None:
+    made = example(name)
+    said = [text.text for figure in pictures(made) for text in labels(figure)]
+    for drawn in programme_chart(made).walls:
+        placings = [dated for chain in drawn.chains for dated in chain.placings]
+        if len(placings) > 1:
+            assert all(dated.names[0] in said for dated in placings)
+            assert {len(dated.names) for dated in placings} == {1}
+
+
+def labels(figure: Figure) -> list[Label]:
+    assert isinstance(figure.drawing, Drawing)
+    return [part for part in figure.drawing.primitives if isinstance(part, Label)]
+
+
 def test_lettering_is_never_under_seven_points_and_nothing_is_wider_than_the_line() -> None:
     for path in EXAMPLES:
         for figure in pictures(example(path.parent.name)):
             assert isinstance(figure.drawing, Drawing)
-            assert min(part.size_pt for part in figure.drawing.primitives if isinstance(part, Label)) >= 7
+            assert min(part.size_pt for part in labels(figure)) >= 7
             assert (figure.drawing.width_mm, figure.drawing.height_mm <= HEIGHT_MM["a4"]) == (WIDTH_MM, True)
 
 
@@ -279,18 +303,18 @@ def test_no_wall_is_drawn_as_ended_after_the_day_on_which_frost_stops_its_slowes
 @every
 def test_the_longer_waits_of_the_slowest_run_are_told_beside_it(name: str) -> None:
     made = example(name)
-    told = next(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
+    told = "\n".join(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
     panel = next(task for task in made.programme.tasks() if task.entry == "panel-dry").why.days
     assert (panel.likely, panel.high) == (14, 21)  # the table of panels
-    waits = told.partition("The slowest waits longer, by 4 days or more in days: ")[2].partition(". ")[0]
+    waits = told.partition("The slowest waits longer, by 4 days or more in days: ")[2].partition(".\n")[0]
     assert "panel dries" in next(each for each in waits.split("; ") if each.endswith("21, not 14"))
 
 
 @every
 def test_the_longer_wait_under_cover_is_told_beside_the_days_that_the_sheet_covers_it(name: str) -> None:
     made = example(name)
-    told = next(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
-    waits = told.partition("The slowest waits longer, by 4 days or more in days: ")[2].partition(". ")[0].split("; ")
+    told = "\n".join(plain_text(block.content) for block in _programme(made) if isinstance(block, Paragraph))
+    waits = told.partition("The slowest waits longer, by 4 days or more in days: ")[2].partition(".\n")[0].split("; ")
     likely = {int(each.split()[-1]) for each in waits if "kept covered" in each}
     assert likely <= {made.facts.at_scope(coat.path).number("kept_covered_days") for coat in made.facts.at("coat")}
     assert bool(likely) == (name != "winter-plaster")

@@ -33,7 +33,7 @@ from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.render.word import xml
 from generator.render.word.contents import contents
 from generator.render.word.heights import PARAGRAPHS, list_style, parted_before, side_by_side, told_lines
-from generator.render.word.inline import printed, runs
+from generator.render.word.inline import last_kept, printed, runs
 from generator.render.word.numbering import (
     BULLET_LIST,
     LIST_STEP,
@@ -41,7 +41,7 @@ from generator.render.word.numbering import (
     list_properties,
 )
 from generator.render.word.paper import Paper, heading_bookmark
-from generator.render.word.styles import QUIET, colour, edge, indent, size, spacing
+from generator.render.word.styles import ASKED_HANG, QUIET, colour, edge, indent, size, spacing
 from generator.render.word.tables import caption, table
 from generator.values import Struct, replace
 
@@ -149,7 +149,7 @@ def _paragraph(item: Paragraph, paper: Paper) -> str:
         content = tuple(map(_ended, _with_room(item, paper)))
         asked, tabs = _with_boxes(content, paper), xml.right_tab(paper.line)
         return paper.paragraph(style, asked, keep_next=paper.leads, tabs=tabs)
-    return paper.paragraph(style, runs(item.content, paper), keep_next=paper.leads)
+    return paper.paragraph(style, runs(last_kept(item.content), paper), keep_next=paper.leads)
 
 
 def _with_boxes(content: Inlines, paper: Paper) -> str:
@@ -174,8 +174,12 @@ def _with_room(item: Paragraph, paper: Paper) -> Inlines:
     if not tab or not item.room_mm:
         return item.content
     is_bold = any(isinstance(one, Strong) for one in item.content)
-    last = wrap(_options_kept(before), paper.line / xml.TWIPS_PER_PT, _ASKED_PT, is_bold)[-1]
-    used = text_width_pt(last, _ASKED_PT, is_bold) + text_width_pt(at_end, _ASKED_PT)
+    words, whole, hang = _options_kept(before), paper.line / xml.TWIPS_PER_PT, ASKED_HANG / xml.TWIPS_PER_PT
+    if text_width_pt(words, _ASKED_PT, is_bold) > whole or "\n" in words:
+        last, stands_in = wrap(words, whole - hang, _ASKED_PT, is_bold)[-1], hang
+    else:
+        last, stands_in = words, 0.0
+    used = stands_in + text_width_pt(last, _ASKED_PT, is_bold) + text_width_pt(at_end, _ASKED_PT)
     if used / POINTS_PER_MM + item.room_mm <= paper.line_mm:
         return item.content
     return tuple(Text(one.text.replace("\t", "\n\t")) if isinstance(one, Text) else one for one in item.content)
@@ -196,7 +200,7 @@ def _list(item: ListBlock, paper: Paper) -> str:
     return "".join(
         paper.paragraph(
             style,
-            runs(content, paper),
+            runs(last_kept(content), paper),
             # no item alone on a page
             keep_next=paper.leads if index == last else index in (0, last - 1),
             numbering=numbering,
@@ -345,7 +349,8 @@ def _one_paragraph(group: Sequence[Block], paper: Paper) -> str:
     for item in group:
         if isinstance(item, Paragraph):
             before = "" if not told else xml.run(" ")
-            told += before + runs(item.content, paper, "" if item.style == "body" else _RUN_ON)
+            content = last_kept(item.content) if item is group[-1] else item.content
+            told += before + runs(content, paper, "" if item.style == "body" else _RUN_ON)
     return paper.paragraph("BodyText", told, keep_next=paper.leads)
 
 
@@ -372,10 +377,10 @@ class _NoticeLine(Struct, frozen=True):
 
 def _notice_lines(item: Block, paper: Paper) -> list[_NoticeLine]:
     if isinstance(item, Paragraph):
-        return [_NoticeLine(runs(item.content, paper))]
+        return [_NoticeLine(runs(last_kept(item.content), paper))]
     if isinstance(item, ListBlock):
         numbering = list_properties(paper.numbering.counted_list() if item.ordered else BULLET_LIST)
-        return [_NoticeLine(runs(content, paper), numbering=numbering) for content in item.items]
+        return [_NoticeLine(runs(last_kept(content), paper), numbering=numbering) for content in item.items]
     raise TypeError(f"a notice holds paragraphs and lists, not {type(item).__name__}")
 
 

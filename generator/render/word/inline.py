@@ -32,6 +32,10 @@ _STYLED: Final = "<w:rStyle"
 _BETWEEN: Final = re.compile("(, |–)")
 _PLACE: Final = "element_name"
 NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+_A_LINE: Final = 40
+"""The letters of the shortest line that is set: what has fewer is never broken."""
+
+_LAST_WORD: Final = re.compile(r"(?<=\S) (?=\S{1,9}\Z)")
 
 VALUE_STYLE: Final = '<w:rStyle w:val="Value"/>'
 
@@ -58,6 +62,21 @@ def _kept(item: Inline, following: Inline | None) -> Inline:
     if leads and isinstance(item, Text) and item.text.endswith(" "):
         return Text(item.text[:-1] + NO_BREAK)
     return item
+
+
+def last_kept(content: Inlines) -> Inlines:
+    """The content, its last short word kept to the one before it: none ends a paragraph on a line alone.
+
+    No paragraph takes another line for it: what goes down with the last word goes where that stood already.
+    """
+    if not content or not isinstance(last := content[-1], Text) or _letters(content) < _A_LINE:
+        return content
+    kept = _LAST_WORD.sub(NO_BREAK, last.text)
+    return content if kept is last.text else (*content[:-1], Text(kept))
+
+
+def _letters(content: Inlines) -> int:
+    return sum(len(words_of(item)) for item in content)
 
 
 def _needs_no_paper(content: Inlines) -> bool:

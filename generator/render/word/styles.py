@@ -75,6 +75,10 @@ def edge(side: str, width: int, space: int = 0, ink: str = RULE) -> str:
     return f'<w:{side} w:val="single" w:sz="{width}" w:space="{space}" w:color="{ink}"/>'
 
 
+ASKED_HANG: Final = twips(3)
+"""How far what runs on below a question to be ticked or written on stands in: the next question is seen at once."""
+
+
 def _style(
     style_id: str, name: str, paragraph: str = "", run: str = "", *,
     based: str = "Normal", then: str = "", listed: bool = True,
@@ -121,7 +125,7 @@ def _texts() -> str:
     keep = "<w:keepNext/><w:keepLines/>"
     ruled = f"<w:pBdr>{edge('bottom', 4, 1)}{edge('between', 4, 1)}</w:pBdr>"
     # of one height, since the boxes on it are larger than its words
-    asked = '<w:spacing w:before="80" w:after="0" w:line="207" w:lineRule="exact"/>'
+    asked = '<w:spacing w:before="80" w:after="0" w:line="207" w:lineRule="exact"/>' + indent(ASKED_HANG, ASKED_HANG)
     return "".join(
         (
             _style("BodyText", "Body Text", spacing(0, 40, 241)),

@@ -8,15 +8,18 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from generator.document.model import Column, Inlines, Row, Swatch, Table, plain_text
+from generator.document.model import Column, Inlines, Row, Swatch, Table, Text, plain_text
 from generator.drawing.text import SLACK_PT, text_width_pt, widest_part_pt
 from generator.render.word import xml
-from generator.render.word.inline import printed, runs
+from generator.render.word.inline import last_kept, printed, runs
 from generator.render.word.paper import Paper, WidthsOf, number_bookmark, parted_number
 from generator.render.word.styles import BOLD, CELL_MARGIN, cell_margin, edge, spacing
 
 KEPT_WHOLE: Final = 6
-"""Tables of at most so many rows stay on one page."""
+"""Tables of at most so many rows stay on one page, or in one column."""
+
+KEPT_WHOLE_ACROSS: Final = 14
+"""The same of tables across the page: a page holds more of them than a column does."""
 
 _MEASURED_ROWS: Final = 60
 """Tables of more rows are not measured cell by cell: theirs are whole sentences, which no column holds."""
@@ -206,7 +209,7 @@ def caption(
     # the title of a table is read as a heading, what a figure shows as a sentence
     weight = BOLD if kind == "table" else ""
     parted = xml.run(": ", BOLD) if numbered and words else ""
-    content = numbered + parted + xml.run(words, weight)
+    content = numbered + parted + runs(last_kept((Text(words),)), paper, weight)
     return paper.paragraph("Caption", content, keep_next=keep_next, space=space)
 
 
@@ -239,7 +242,7 @@ def _has_header(block: Table) -> bool:
 
 
 def _rows(block: Table, widths: tuple[int, ...], style: str, paper: Paper) -> Iterator[str]:
-    whole = len(block.rows) <= KEPT_WHOLE
+    whole = len(block.rows) <= (KEPT_WHOLE if paper.columns > 1 else KEPT_WHOLE_ACROSS)
     last = len(block.rows) - 1
     if _has_header(block):
         yield _header(block.columns, widths, style)
@@ -265,11 +268,12 @@ _CELL_LOOK: Final = {"body": "", "group": edge("top", 6), "total": edge("top", 8
 
 
 def _sides(columns: tuple[Column, ...], above: str) -> Iterator[str]:
-    """The borders of each cell of a row: that above it, and upright ones beside what a pen writes."""
+    """The borders of each cell of a row: that above it, and upright ones in a form, which a pen writes in."""
     last = len(columns) - 1
-    for at, column in enumerate(columns):
-        left = edge("left", 4) if at and (column.for_pen or columns[at - 1].for_pen) else ""
-        right = edge("right", 4) if at < last and (column.for_pen or columns[at + 1].for_pen) else ""
+    is_form = any(column.for_pen for column in columns)
+    for at in range(len(columns)):
+        left = edge("left", 4) if is_form and at else ""
+        right = edge("right", 4) if is_form and at < last else ""
         borders = above + left + right
         yield f"<w:tcBorders>{borders}</w:tcBorders>" if borders else ""
 

@@ -36,13 +36,15 @@ from generator.document.model import (
 )
 from generator.drawing.elevation import swatch
 from generator.drawing.model import Drawing
-from generator.drawing.text import text_width_pt
+from generator.drawing.text import POINTS_PER_MM, text_width_pt, wrap
 from generator.render.word.blocks import blocks
 from generator.render.word.document import specification
 from generator.render.word.look import plain_look
 from generator.render.word.paper import Paper
+from generator.render.word.styles import ASKED_HANG
 from generator.render.word.tables import fitting
 from generator.render.word.type_styles import type_styles
+from generator.render.word.xml import TWIPS_PER_PT
 from generator.values import replace
 
 
@@ -207,10 +209,15 @@ def test_no_column_is_so_narrow_that_it_breaks_a_word() -> None:
     )
 
 
-def test_a_long_table_leaves_no_row_alone_at_either_end() -> None:
-    long = Table((Column("A", 1.0),), tuple(Row((words(str(number)),)) for number in range(9)), "Nine rows")
-    kept = [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in found(paper(long), ".//w:tr")[1:]]
-    assert kept == [True, *[False] * 6, True, False]
+@pytest.mark.parametrize(
+    ("columns", "rows", "is_whole"),
+    [(1, 9, True), (1, 14, True), (1, 15, False), (2, 6, True), (2, 7, False)],
+)
+def test_a_table_stays_whole_or_leaves_no_row_alone_at_either_end(columns: int, rows: int, is_whole: bool) -> None:
+    table = Table((Column("A", 1.0),), tuple(Row((words(str(number)),)) for number in range(rows)), "Rows")
+    data = specification(Document(samples.IDENTITY, (Section((table,), columns=columns),)))
+    kept = [row.find(".//w:p/w:pPr/w:keepNext", NAMES) is not None for row in found(data, ".//w:tr")[1:]]
+    assert kept == [True, *[is_whole] * (rows - 3), True, False]
 
 
 def test_a_table_tells_those_who_hear_it_what_it_holds() -> None:
@@ -239,7 +246,7 @@ def test_a_column_left_to_a_pen_gives_nothing_of_its_width_to_words_beside_it() 
     assert fitting()(written, 10_000)[0] > 3000
 
 
-def test_upright_rules_part_what_a_pen_writes_from_what_is_beside_and_nothing_else_in_a_table() -> None:
+def test_upright_rules_part_all_columns_of_a_form_printed_ones_too_and_none_of_a_table_without_a_pen() -> None:
     titles = ("Wall", "Coat", "Done", "Signed")
     columns = tuple(Column(title, 0.25, for_pen=title in titles[2:]) for title in titles)
     data = paper(Table(columns, (Row((words("North"), words("first"), (), ())),)))
@@ -247,7 +254,7 @@ def test_upright_rules_part_what_a_pen_writes_from_what_is_beside_and_nothing_el
         [side for side in ("left", "right") if cell.find(f"w:tcPr/w:tcBorders/w:{side}", NAMES) is not None]
         for cell in found(data, ".//w:tc")
     ]
-    assert sides == 2 * [[], ["right"], ["left", "right"], ["left"]]
+    assert sides == 2 * [["right"], ["left", "right"], ["left", "right"], ["left"]]
     assert not found(paper(samples.JOINTS), ".//w:tcBorders/w:left")
 
 
@@ -480,6 +487,20 @@ def test_a_box_to_tick_is_drawn_so_large_that_a_copier_keeps_its_sides_in_a_line
     assert asked.line_height(13) == asked.line_height(9)
 
 
+def test_what_runs_on_below_a_question_stands_in_from_it_and_leaves_a_pen_so_much_less() -> None:
+    look = plain_look("a4")
+    assert type_styles(look.styles).paragraphs["Asked"].left == ASKED_HANG
+    line_pt, hang_pt = look.geometry.upright.line / TWIPS_PER_PT, ASKED_HANG / TWIPS_PER_PT
+    said = 3 * "On what day, as far as anybody knows, was the face of this wall last mended? "
+    lines = wrap(said.strip(), line_pt - hang_pt, 9)
+    assert len(lines) > 1
+    left_mm = (line_pt - text_width_pt(lines[-1], 9)) / POINTS_PER_MM
+    for room_mm, is_parted in ((left_mm - 1, True), (left_mm - 4, False)):
+        data = paper(Paragraph((*words(said.strip()), Text("\t")), "asked", room_mm))
+        (asked,) = (one for one in found(data, ".//w:p") if text_of(one).startswith(lines[0]))
+        assert bool(asked.findall(".//w:br", NAMES)) == is_parted
+
+
 def test_what_stands_at_the_end_of_a_line_to_write_on_is_never_broken() -> None:
     data = paper(Paragraph((Strong(words("Share")), Text(": \tleast, greatest (usual), %")), "asked"))
     (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith("Share"))
@@ -503,6 +524,19 @@ def test_a_line_to_write_on_has_a_line_more_where_its_words_leave_a_pen_less_tha
     (line,) = (one for one in found(data, ".//w:p") if text_of(one).startswith(said[:5]))
     kinds = [part.tag.rpartition("}")[2] for part in line.iter() if part.tag.endswith(("}br", "}tab"))]
     assert kinds[-2:] == (["br", "tab"] if is_parted else ["tab", "tab"])  # the first is the place of its tab
+
+
+def test_the_last_short_word_of_what_is_broken_over_lines_keeps_to_the_one_before_it_and_adds_no_line() -> None:
+    said = "Look before you climb or open anything, and set no ladder over a roof; use field glasses instead of it."
+    kept = said.replace(" it.", "\u00a0it.")
+    long: list[Block] = [body(said), Paragraph(words(said), "small"), ListBlock((words(said),))]
+    assert all(kept in "".join(map(str, part(paper(block)).itertext())) for block in long)
+    for width_pt in range(100, 400, 10):
+        assert len(wrap(kept, width_pt, 9)) == len(wrap(said, width_pt, 9))
+    table = Table((Column("A", 1.0),), (Row((words(said),)),))
+    other: list[Block] = [body("Rake by 25 mm deep."), body(f"{said[:-3]}independently."), table]
+    told = "".join(str(text) for block in other for text in part(paper(block)).itertext())
+    assert not {end for end in ("it.", "deep", "independently") if f"\u00a0{end}" in told}
 
 
 def test_a_short_option_keeps_whole_and_to_its_box() -> None:
