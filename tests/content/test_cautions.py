@@ -178,10 +178,14 @@ def test_low_heating_is_a_step_of_rooms_that_are_heated_alone(heated: str, step:
 @pytest.mark.parametrize(
     ("access", "height_m", "told"), [("ground", "2.3", True), ("ground", "1.8", False), ("scaffold", "2.3", False)]
 )
-def test_a_wall_outdoors_that_hands_do_not_reach_from_the_ground_has_words_on_its_trestles(
-    access: str, height_m: str, *, told: bool
+@pytest.mark.parametrize("room", [{}, {"position": "indoors", "exposure": "internal"}], ids=["outdoors", "indoors"])
+def test_a_wall_that_hands_do_not_reach_from_the_ground_has_words_on_its_trestles_and_a_step_once_its_room_is_closed(
+    room: dict[str, str], access: str, height_m: str, *, told: bool
 ) -> None:
     """What is worked at height without a scaffold had a hazard named, a line, and no clause that says how."""
-    made = job(one_wall(access=access, height_m=height_m))
+    made = job(one_wall(access=access, height_m=height_m, **room))
     assert made.in_papers("safety.trestles") == told
+    steps = [each.entry.id for each in all_steps(made, ("front",))]
+    assert ("wall.trestles" in steps) == told
+    assert not (told and room) or steps.index("wall.room") < steps.index("wall.trestles")
     assert made.in_papers("safety.height") == (access == "scaffold")
