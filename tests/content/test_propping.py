@@ -169,3 +169,9 @@ def test_bare_studs_without_old_plaster_have_none_propped_cut_screwed_or_breathe
         assert ("plaster.new-laths-alone" in told) != holds
         assert [job.in_papers(clause) for clause in ("laths.edges", "safety.hair-plaster")] == [holds] * 2
         assert bool([task for task in job.programme.tasks() if task.entry == "edges"]) == holds
+
+
+def test_no_flake_of_paint_is_taken_from_below_what_is_loose_before_that_is_propped() -> None:
+    made = planned(wall(REFIX, **{**CEILING, "access": "deck", "lead_paint": "not-tested"}))
+    told = [step.entry.id for step in all_steps(made, ("front",))]
+    assert told.index("wall.prop") < told.index("wall.lead-test") < told.index("wall.room")

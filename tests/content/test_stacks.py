@@ -168,3 +168,11 @@ def test_covers_are_hung_on_what_is_built_and_not_on_what_comes_down() -> None:
     order = ("wall.frame.panel", "rebuild.down", "wall.covers-new", "rebuild.bed")
     assert ordered_steps(made, "front", *order) == list(order)
     assert [*undated(made)] == []
+
+
+@pytest.mark.parametrize("conductor", ["no", "yes"])
+def test_flues_are_plugged_at_their_pots_before_a_pot_or_its_flaunching_is_touched(conductor: str) -> None:
+    """Where leaking flues were tested from a bared top the step stood after the pots had come down."""
+    made = stack(work(), TOP, flues="all-live", lightning_conductor=conductor)
+    order = ("wall.flue-plugs", "flaunching.off", "flaunching.pots", "flaunching.flue-test")
+    assert ordered_steps(made, "front", *order) == list(order)

@@ -13,6 +13,7 @@ from generator.papers.companions import companions
 from generator.papers.steps import all_steps
 
 CLAUSES = {"other": "site.way-other", "screened": "site.way-screened", "emptied": "site.way-emptied"}
+NOT_SAID = "site.way-not-said"
 
 PLASTER = surface("coat", "plaster", plaster_coats="two", plaster_surface="floated", old_plaster_beside="no")
 
@@ -35,6 +36,7 @@ def test_each_way_past_has_its_clause_and_step_and_the_screen_its_line(way: str 
     made = hall(way)
     expected = {CLAUSES[way]} if way in CLAUSES else set()
     assert {key for key in CLAUSES.values() if made.in_papers(key)} == expected
+    assert made.in_papers(NOT_SAID) == (way is None)
     told = [step.entry.id for step in all_steps(made, ("hall",))]
     assert ("wall.way-past" in told) == (way in CLAUSES)
     assert way not in CLAUSES or told.index("wall.way-past") < told.index("wall.room")
@@ -44,6 +46,16 @@ def test_each_way_past_has_its_clause_and_step_and_the_screen_its_line(way: str 
     (owner,) = companions(made, ["owner"]).values()
     of_hall = [line for line in outline(owner).splitlines() if "Stair hall" in line]
     assert any("way" in line or "behind it" in line for line in of_hall) == (way in CLAUSES)
+
+
+def test_a_room_of_which_nobody_has_said_whether_it_is_a_way_is_closed_on_a_written_answer_alone() -> None:
+    """Two rooms of a house lived in were sealed for months, and nobody was asked who sleeps behind them."""
+    made = hall(None)
+    assert "way-not-said" in codes(made)
+    told = [step.entry.id for step in all_steps(made, ("hall",))]
+    assert told.index("wall.way-not-said") < told.index("wall.room")
+    assert "way-not-said" not in codes(hall("none"))
+    assert "way-not-said" not in codes(hall(None, lived_in="no"))
 
 
 @pytest.mark.parametrize("kind", ["repoint", "desalt"])
