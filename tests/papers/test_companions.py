@@ -380,6 +380,26 @@ def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_w
     assert "a week before" not in outline(paper(job(one_wall()), "owner"))
 
 
+def test_an_owner_who_lives_there_reads_from_when_to_when_quicklime_is_slaked_and_who_stays_away() -> None:
+    made = example("toll-house")
+    gable = made.facts.at_scope(("gable", "repoint"))
+    panel = made.facts.spoken((), "panel_slaked_date")
+    first, last = (gable.spoken(name) for name in ("slaked_from_date", "slaked_to_date"))
+    said = outline(paper(made, "owner"))
+    assert f"for panels from {panel}, for walls from {first} to {last} or later" in said
+    assert "Children, animals and all but the two who slake stay 10 m off until it is cold" in said
+    laid, slaked = gable.day("lime_finish_date"), gable.day("slaked_to_date")
+    assert laid is not None
+    assert slaked is not None
+    assert (laid - slaked).days == 8  # a day to cool, a week of rest
+    assert "slaked" not in outline(paper(example("garden-front"), "owner"))
+
+
+def test_mixes_told_together_have_each_the_gauge_told_after_them() -> None:
+    said = outline(paper(example("mill-house"), "owner"))
+    assert re.search(r"pricking-up coat; M11, [^;]*float coat \(each 1", said)
+
+
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
 def test_no_companion_leaves_a_place_unfilled(path: object) -> None:
     made = job(path.read_text(encoding="utf-8"))  # type: ignore[attr-defined]
