@@ -49,6 +49,7 @@ ON_THE_WALL: Final = {
 }
 GREEN: Final = {
     "tapped-later": "tapped_from_date",
+    "fillings-later": "fillings_seen_date",
     "floor-barred": "floor_barred_date",
     "mouldings-moist": "moulding_damp_date",
     "wash-held-later": "wash_held_date",

@@ -174,7 +174,7 @@ def _trial(work: View, wall: Wall) -> dict[str, Value]:
 
 
 def _green(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
-    """From when new plaster is tapped all over, or a palm drawn over a wash, and to when nobody walks above."""
+    """From when new plaster is tapped, fillings looked at, a palm drawn over a wash, and to when nobody walks above."""
     found = {name: ends.get((*work.path, follow)) for follow, name in GREEN.items()}
     return {name: day for name, day in found.items() if day is not None}
 

@@ -138,7 +138,7 @@ def test_words_may_stand_among_the_parts_of_most_papers_and_not_where_nothing_wo
 
 
 def test_lines_by_work_are_keyed_by_works_that_there_are(tmp_path: Path) -> None:
-    text = changed("owner-page.yaml", "    flaunching: Light", "    flanching: Light")
+    text = changed("owner-page.yaml", "    flaunching: Have", "    flanching: Have")
     (told,) = mistakes(tmp_path, "owner-page.yaml", text)
     assert told.startswith(
         f"templates/owner-page.yaml:{place(text, 'flanching')}: 'flanching' is no line of the part 'care'"
