@@ -400,6 +400,13 @@ def test_mixes_told_together_have_each_the_gauge_told_after_them() -> None:
     assert re.search(r"pricking-up coat; M11, [^;]*float coat \(each 1", said)
 
 
+def test_the_owner_reads_for_how_many_weeks_plaster_stays_bare_as_the_clauses_on_decoration_do() -> None:
+    said = outline(paper(example("winter-plaster"), "owner"))
+    assert re.search(r"Leave plaster bare 6\sweeks and until the specifier releases it", said)
+    for key in ("plaster.decoration", "plaster.decoration-salty"):
+        assert "nor sooner than {{ plaster_bare_weeks }}" in shipped().clauses[key].text
+
+
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
 def test_no_companion_leaves_a_place_unfilled(path: object) -> None:
     made = job(path.read_text(encoding="utf-8"))  # type: ignore[attr-defined]
