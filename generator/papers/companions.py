@@ -92,10 +92,18 @@ def _building(job: Job, part: PaperPart) -> Iterator[Block]:
 def _mixes(job: Job, part: PaperPart) -> Iterator[Block]:
     yield _heading(part)
     if job.measured.batches:
-        yield Paragraph(words(part.text), "small")
+        yield Paragraph(words(" ".join((part.text, *_of_these_mixes(job)))), "small")
         yield part.table(_mix(job, part, batch.mix.path) for batch in job.measured.batches)
     else:
         yield Paragraph(words(job.word("sheet-no-mix")))
+
+
+def _of_these_mixes(job: Job) -> Iterator[str]:
+    """What is said of figures that not every job has."""
+    if any(job.facts.at_scope(batch.mix.path).text("mix_making") == "hot-mix" for batch in job.measured.batches):
+        yield job.word("officer-quicklime")
+    if any(work.text("work") == "repoint" for work in job.facts.views("work")):
+        yield job.word("officer-grain")
 
 
 def _mix(job: Job, part: PaperPart, path: ScopePath) -> Row:

@@ -513,3 +513,15 @@ def test_the_heads_over_a_wash_speak_of_its_water(name: str) -> None:
     sandy = [head for head in heads if "sand," in head.lower() or ": damp" in head]
     assert sandy
     assert all("water" in head for head in sandy)
+
+
+def test_the_officer_reads_of_quicklime_and_of_joints_where_the_job_has_them() -> None:
+    said = {name: outline(paper(example(name), "officer")) for name in ("toll-house", "garden-front", "winter-plaster")}
+    told = {name: ("putty it slakes to" in text, "greatest grain in joints" in text) for name, text in said.items()}
+    assert told == {"toll-house": (True, True), "garden-front": (False, True), "winter-plaster": (False, False)}
+
+
+def test_an_engineer_is_asked_of_a_wall_of_plaster_too_in_words_without_joints() -> None:
+    asked = shipped().questionnaire.questions
+    told = [asked["leaning"].why, asked["engineer_says"].why, *(each.says for each in asked["engineer_says"].choices)]
+    assert [text for text in told if "joint" in text] == []
