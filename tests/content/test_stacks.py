@@ -7,8 +7,10 @@ from itertools import pairwise
 
 import pytest
 from answers_text import work
+from jobs import example
 from order_of_work import begun_too_soon, days_of, ordered_steps, out_of_order, standing, undated
 from timed_jobs import planned, scaffolded, surface
+from told_papers import specification
 
 from generator.job.job import Job
 
@@ -137,3 +139,14 @@ def test_covers_are_hung_on_what_is_built_and_not_on_what_comes_down() -> None:
     order = ("wall.frame.panel", "rebuild.down", "wall.covers-new", "rebuild.bed")
     assert ordered_steps(made, "front", *order) == list(order)
     assert [*undated(made)] == []
+
+
+def test_the_trades_that_a_stack_waits_for_are_ordered_weeks_before_their_first_day() -> None:
+    made = example("toll-house")
+    by = {order.thing: order for order in made.programme.orders}
+    off, freed = days_of(made, "stack", "flues-off", "conductor-freed")
+    assert (by["fitter"].first_use, by["conductor"].first_use) == (off.start, freed.start)
+    assert all((by[thing].first_use - by[thing].by).days >= 14 for thing in ("fitter", "conductor"))
+    told = specification("toll-house")
+    assert "Licensed fitter of flues | 2 weeks" in told
+    assert "Lightning trade | 2 weeks" in told
