@@ -118,6 +118,7 @@ WHILE_DAMP: Final = {
 # Steps of one name in several works.
 OF_WORK: Final = {
     ("refix", "cornice"): ("cornice-first", "cornice-passed", "cornice"),
+    ("refix", "survey"): ("refix-survey",),
     ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
     ("plaster", "chalk"): ("face-marked",), ("plaster", "chalk-first"): ("face-marked",),

@@ -345,7 +345,10 @@ class CostRow(Struct, frozen=True):
 
 
 class PricingBook(Struct, frozen=True):
-    """What the workbook holds: sections of lines, where the cost of each clause lies, every fixed word by key."""
+    """What the workbook holds: sections of lines, where the cost of each clause lies, every fixed word by key.
+
+    `contract_open` tells that no form of contract is named, so that whoever tenders names the form offered.
+    """
 
     identity: Identity
     currency: str
@@ -354,3 +357,4 @@ class PricingBook(Struct, frozen=True):
     rules: tuple[str, ...]
     complete: bool = True
     costs: tuple[CostRow, ...] = ()
+    contract_open: bool = False

@@ -209,9 +209,12 @@ _OFFICER: Final = {
 _RECORDS: Final = {
     "batch-record": PartKind(
         "heading text parts",
-        inner={"batch-boxes": PartKind("about columns", of="mix"), "batch-lines": PartKind("about columns")},
+        inner={
+            "batch-boxes": PartKind("about columns", of="mix", own="batches-besides"),
+            "batch-lines": PartKind("about columns"),
+        },
     ),
-    "store-record": PartKind("heading text columns"),
+    "store-record": PartKind("heading text columns", places="kinds"),
     "slaking-record": PartKind("heading text columns", places="clear"),
     "hold-record": PartKind("heading text columns", own="what released-by notice"),
     "daily-record": PartKind("heading text columns"),

@@ -15,6 +15,7 @@ from generator.document.model import (
     Picture,
     Row,
     Section,
+    Value,
     joined,
 )
 from generator.document.template import Paper, PaperPart
@@ -22,7 +23,7 @@ from generator.drawing.model import THICK, Drawing, Rect
 from generator.job.job import Job, words
 from generator.papers.curing_days import days_kept
 from generator.papers.making import BLANK, Makers, made, place_told, raked, row
-from generator.papers.parts import hold_point_rows, mix_rows
+from generator.papers.parts import hold_point_rows
 from generator.papers.photograph_parts import photograph_fills
 from generator.questionnaire.facts import View
 from generator.questionnaire.scopes import Scope, ScopePath
@@ -76,9 +77,21 @@ def _batches(job: Job, part: PaperPart) -> Iterator[Block]:
 
 
 def _batch_boxes(job: Job, part: PaperPart) -> Iterator[Block]:
-    rows = tuple(mix_rows(job, part))
+    rows = [
+        row(job, part, made.mix.path, {"batches-besides": _besides(job, made.mix.path)})
+        for made in job.measured.batches
+    ]
     if rows:
         yield part.table(rows)
+
+
+def _besides(job: Job, mix: ScopePath) -> Inlines:
+    """The batches of a mix of other boxes: for its panel, and for what is packed, dubbed out or bedded."""
+    panel, filling = (
+        Value(name, mix, job.facts.spoken(mix, name)) for name in ("mix_panel_boxes", "mix_filling_boxes")
+    )
+    told = ((job.told("record-besides-panel", boxes=panel), panel), ((filling,), filling))
+    return joined((inlines for inlines, value in told if value.text), "; ")
 
 
 def _batch_lines(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -96,6 +109,18 @@ def _lines(job: Job, part: PaperPart) -> Iterator[Block]:
     own = _asked_for(job, part)
     yield from _titled(own, own.part)
     yield own.table(_blank(own, _PAGE_ROWS))
+
+
+def _stores(job: Job, part: PaperPart) -> Iterator[Block]:
+    """What comes and is kept, of the kinds that this job has."""
+    recipes = [made.mix.recipe for made in job.measured.batches]
+    kinds = {
+        "putty": any(recipe.lime == "lime-putty" for recipe in recipes),
+        "heap": any(recipe.making == "hot-mix" for recipe in recipes),
+        "kept": any(recipe.rest_days for recipe in recipes),
+    }
+    told = "".join(job.word(f"record-store-{kind}") for kind, there in kinds.items() if there)
+    yield from _lines(job, part.filled(kinds=told))
 
 
 def _slaking(job: Job, part: PaperPart) -> Iterator[Block]:
@@ -277,7 +302,7 @@ def _slot(like: Picture, alt: str) -> Drawing:
 
 _BATCHES: Final[Makers] = {"batch-boxes": _batch_boxes, "batch-lines": _batch_lines}
 _RECORDS: Final[Makers] = {
-    "batch-record": _batches, "store-record": _lines, "slaking-record": _slaking,
+    "batch-record": _batches, "store-record": _stores, "slaking-record": _slaking,
     "hold-record": _holds, "daily-record": _lines, "guard-record": _guards,
     "curing-record": _curing, "built-record": _built, "photograph-record": _photograph_record,
 }  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Final
@@ -91,10 +92,18 @@ def _building(job: Job, part: PaperPart) -> Iterator[Block]:
 def _mixes(job: Job, part: PaperPart) -> Iterator[Block]:
     yield _heading(part)
     if job.measured.batches:
-        yield Paragraph(words(part.text), "small")
+        yield Paragraph(words(" ".join((part.text, *_of_these_mixes(job)))), "small")
         yield part.table(_mix(job, part, batch.mix.path) for batch in job.measured.batches)
     else:
         yield Paragraph(words(job.word("sheet-no-mix")))
+
+
+def _of_these_mixes(job: Job) -> Iterator[str]:
+    """What is said of figures that not every job has."""
+    if any(job.facts.at_scope(batch.mix.path).text("mix_making") == "hot-mix" for batch in job.measured.batches):
+        yield job.word("officer-quicklime")
+    if any(work.text("work") == "repoint" for work in job.facts.views("work")):
+        yield job.word("officer-grain")
 
 
 def _mix(job: Job, part: PaperPart, path: ScopePath) -> Row:
@@ -216,7 +225,24 @@ def _care(job: Job, part: PaperPart) -> Iterator[Block]:
     """The same, and what holds of one wall alone, since an owner keeps no sheets."""
     yield _heading(part)
     bells = [job.told("owner-bells")] if job.serves("building.bells", PROJECT) else []
-    yield ListBlock((*of_works(job, part), *bells, *_heating(job), *_of_walls(job)))
+    yield ListBlock((*of_works(job, part), *bells, *_slaking(job), *_heating(job), *_of_walls(job)))
+
+
+def _slaking(job: Job) -> Iterator[Inlines]:
+    """The days on which quicklime boils where people live or pass: the clause asks for the owner's word on each."""
+    if not job.serves("safety.slaking-fence", PROJECT):
+        return
+    clear = Value("slaking_clear_m", PROJECT, job.said("slaking_clear_m"))
+    works = [work for work in job.facts.views("work") if work.known("slaked_from_date")]
+    if not works or not job.facts.at_scope(PROJECT).known("panel_slaked_date"):
+        yield job.told("owner-slaking", clear=clear)
+        return
+    begun = min(works, key=lambda work: work.day("slaked_from_date") or datetime.date.max)
+    ended = max(works, key=lambda work: work.day("slaked_to_date") or datetime.date.min)
+    first = Value("slaked_from_date", begun.path, begun.spoken("slaked_from_date"))
+    last = Value("slaked_to_date", ended.path, ended.spoken("slaked_to_date"))
+    panel = Value("panel_slaked_date", PROJECT, job.facts.spoken(PROJECT, "panel_slaked_date"))
+    yield job.told("owner-slaking-dated", panel=panel, first=first, last=last, clear=clear)
 
 
 def _heating(job: Job) -> Iterator[Inlines]:
@@ -316,7 +342,8 @@ def _made_of(job: Job, mixes: Sequence[Mix]) -> Inlines:
     """Mixes of one gauge and sand with these, by which they can be made again."""
     gauge, sand = _as_made(job, mixes[0])
     named = joined([job.mix_named(mix) for mix in mixes], "; ")
-    return (*named, Text(" "), *job.told("owner-mortar", gauge=gauge, sand=sand))
+    of_each = "owner-mortar" if len(mixes) == 1 else "owner-mortars"
+    return (*named, Text(" "), *job.told(of_each, gauge=gauge, sand=sand))
 
 
 def _as_made(job: Job, mix: Mix) -> tuple[Value, Value]:

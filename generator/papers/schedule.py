@@ -342,7 +342,9 @@ def pricing_book(job: Job) -> PricingBook:
     )
     complete = not any(item.to_follow for item in job.measured.items())
     identity = job.identity(job.paper("pricing-schedule").title)
-    return PricingBook(identity, job.said("currency"), sections, fixed, rules(job), complete, cost_rows(job))
+    contract_open = not job.facts.at_scope(PROJECT).known("contract_form")
+    costs = cost_rows(job)
+    return PricingBook(identity, job.said("currency"), sections, fixed, rules(job), complete, costs, contract_open)
 
 
 def _priced(job: Job, item: Item) -> PricedRow:

@@ -49,6 +49,7 @@ ON_THE_WALL: Final = {
 }
 GREEN: Final = {
     "tapped-later": "tapped_from_date",
+    "fillings-later": "fillings_seen_date",
     "floor-barred": "floor_barred_date",
     "mouldings-moist": "moulding_damp_date",
     "wash-held-later": "wash_held_date",
@@ -59,7 +60,9 @@ CURED_DAY: Final = "causes_done_date"
 ENDS: Final = {"copings-hardened": "copings_covered_date", "shores-out": "shores_out_date"}
 """What ends on a day of its work, and the name of that day."""
 MOULDED: Final = "cornice-first"
-MIXING: Final = "mixing-ready"
+FIRST_OF_ALL: Final = {"mixing-ready": "mixing_set_up_date", "stuff-cools": "panel_slaked_date"}
+"""What is first done on a day of the job, whatever wall it is for, and the name of that day."""
+HEAP_MADE: Final = ("heap-cools", "heap-rests")
 DRIES: Final = "dry-out"
 DAMP: Final = "damp"
 COVER: Final = "cover"

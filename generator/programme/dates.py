@@ -15,9 +15,10 @@ from generator.programme.dated import (
     DRIES,
     EARTH_FILLED,
     ENDS,
+    FIRST_OF_ALL,
     GREEN,
+    HEAP_MADE,
     MENDED,
-    MIXING,
     MOULDED,
     ON_THE_WALL,
     PANEL_ANSWERED,
@@ -91,9 +92,9 @@ def with_dates(
     }
     if in_hand_days is not None and in_hand_days >= 0:
         project["days_in_hand_days"] = Decimal(in_hand_days)
-    set_up = [task.start for wall in walls for task in wall.tasks if task.entry == MIXING]
-    if set_up:
-        project["mixing_set_up_date"] = min(set_up)
+    for entry, name in FIRST_OF_ALL.items():
+        if days := [task.start for wall in walls for task in wall.tasks if task.entry == entry]:
+            project[name] = min(days)
     values: dict[ScopePath, Mapping[str, Value]] = {PROJECT: project}
     answers, ends = _answers(found), {task.id: task.finish for task in follows}
     panels = _Panels.of(walls, made)
@@ -173,7 +174,7 @@ def _trial(work: View, wall: Wall) -> dict[str, Value]:
 
 
 def _green(work: View, ends: Mapping[Id, datetime.date]) -> dict[str, Value]:
-    """From when new plaster is tapped all over, or a palm drawn over a wash, and to when nobody walks above."""
+    """From when new plaster is tapped, fillings looked at, a palm drawn over a wash, and to when nobody walks above."""
     found = {name: ends.get((*work.path, follow)) for follow, name in GREEN.items()}
     return {name: day for name, day in found.items() if day is not None}
 
@@ -216,6 +217,7 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
         dates["last_start_date"] = min(last)
     if work.path in wall.limed:
         dates["lime_start_date"], dates["lime_finish_date"] = wall.limed[work.path]
+    dates |= _slaked(work, wall)
     mended = next((task.start for task in wall.tasks if task.entry == MENDED and task.path == work.path), None)
     if mended is not None:
         dates["old_face_mended_date"] = mended
@@ -226,6 +228,18 @@ def _work(work: View, wall: Wall, limits: LastDates) -> dict[str, Value]:
         dates["moulding_start_date"] = moulded
     soaked = (task for task in wall.tasks if task.entry in SOAKED and task.path[:2] == work.path)
     return dates | {SOAKED[task.entry]: task.start for task in soaked}
+
+
+def _slaked(work: View, wall: Wall) -> dict[str, Value]:
+    """From when to when quicklime is slaked for a work, so many days before its lime as a heap cools and rests."""
+    heaps = [task for task in wall.tasks if task.path[:2] == work.path and task.entry in HEAP_MADE]
+    if not heaps or work.path not in wall.limed:
+        return {}
+    first = min(heaps, key=lambda task: task.start)
+    ripens = datetime.timedelta(sum(float(task.why.days.likely) for task in heaps if task.path == first.path))
+    laid = [coat.last for coat in wall.lime if coat.path in {task.path for task in heaps}]
+    last = max(laid, default=wall.limed[work.path][1]) - ripens
+    return {"slaked_from_date": first.start, "slaked_to_date": max(first.start, last)}
 
 
 # --- panels, which several works may share --------------------------------------------------------------------

@@ -20,6 +20,8 @@ from generator.questionnaire.scopes import PROJECT
 Wanted = Callable[[Task], bool]
 _MADE: Final = ("stuff-cools", "stuff-rests")
 """What is made of lime and sand before it is laid, to rest; hair goes in last, on the day."""
+_BY_FITTER: Final = ("flues-off", "fitter-marks", "flues-tested", "flues-mended")
+"""What a licensed fitter of flues does first on a stack; what comes later is told on its day."""
 _SAMPLED: Final = ("special-sand", "putty", "hair", "laths", "units", "gutters", "lime", "quicklime")
 """What is ordered once its sample has been accepted."""
 _SETTLED: Final = ("consent", "discharge", "flues-serve", "bells")
@@ -112,6 +114,8 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         "sweep": lambda task: task.entry == "flues-swept",
         "gutters": lambda task: task.entry == "enable-gutters" and _renews_gutters(facts.at_scope(task.path)),
         "service": lambda task: task.entry == "service-freed",
+        "fitter": lambda task: task.entry in _BY_FITTER,
+        "conductor": lambda task: task.entry == "conductor-freed",
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "flues-serve": lambda task: task.entry == "flues-off" and _is_lived_by(facts.at_scope(task.path)),
         "bells": lambda task: task.kind in (ACCESS, "work") and bool(facts.at_scope(PROJECT).yes("church")),

@@ -158,6 +158,15 @@ def test_the_heat_and_the_air_of_a_room_are_kept_for_the_same_days_a_panel_s_too
         assert "panels too" in shipped().operations[step].text
 
 
+@pytest.mark.parametrize("key", ["curing.heating-off", "curing.heating-low", "curing.heating-strong"])
+def test_a_room_is_at_its_warmth_before_a_panel_and_before_the_first_coat_not_from_then_on(key: str) -> None:
+    """Between the panel's answer and the first coat nobody heats; lime laid on a cold wall that day has no warmth."""
+    clauses = shipped().clauses
+    assert "{{ warmed_weeks }} before each" in clauses[key].text
+    for word in ("owner-heats", "owner-cools"):
+        assert len(re.findall(r"from 1\sweek before", shipped().words[word])) == 2
+
+
 def test_the_step_that_holds_a_room_names_what_its_hold_point_bars() -> None:
     """Nobody releases low heating: what waits for a release is a drier."""
     steps = [entry for entry in shipped().operations.values() if "room-released" in entry.holds]

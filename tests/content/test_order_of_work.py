@@ -1099,6 +1099,36 @@ def test_what_a_work_does_before_its_panel_is_approved_is_what_the_clause_on_pan
     assert all(word in text for word in BEFORE_APPROVAL.values())
 
 
+@pytest.mark.parametrize("name", ["toll-house", "mill-house"])
+def test_the_first_heap_of_a_wall_has_its_day_rests_before_it_is_packed_and_is_slaked_on_whose_risk_is_said(
+    name: str,
+) -> None:
+    made = example(name)
+    panel, cools, rests, packed = days_of(made, "gable", "panel-coat", "heap-cools", "heap-rests", "pack")
+    assert panel.finish < cools.start < cools.finish <= rests.start < rests.finish <= packed.start
+    assert (rests.finish - cools.start).days >= 8  # a day to cool, a week of rest, as the recipe says
+    gable = made.facts.at_scope(("gable", "repoint"))
+    assert f"Slaked from | {gable.spoken('slaked_from_date')}" in sheet_of(name, ("gable",))
+    risk = "until its panel is approved, no more than its first day takes, at the contractor's risk"
+    assert risk in specification(name)
+
+
+def test_a_room_is_closed_before_the_place_of_its_panel_is_photographed_as_its_steps_are_told() -> None:
+    made = example("winter-plaster")
+    closed, pictured = days_of(made, "schoolroom", "room-closed", "panel-pictures")
+    assert closed.finish < pictured.start
+    assert ordered_steps(made, "schoolroom", "wall.room", "plaster.ground.panel") == [
+        "wall.room",
+        "plaster.ground.panel",
+    ]
+
+
+def test_what_reaches_plaster_for_its_last_tapping_is_what_its_clause_on_reach_leaves_or_brings_back() -> None:
+    clauses = example("winter-plaster").library.clauses
+    assert "from steps or a platform that the contractor brings" in clauses["plaster.soundness"].check
+    assert "leave the access up where agreed, or bring back a platform" in clauses["plaster.tapped-from"].text
+
+
 def test_no_step_that_comes_before_access_makes_it_wait_for_an_approval() -> None:
     steps = example("garden-front").library.operations.values()
     early = [step for step in steps if any(later.startswith("wall.access") for later in step.before)]

@@ -10,7 +10,9 @@ import pytest
 from answers_text import wall
 from decided_cases import HERE, case
 from jobs import EXAMPLES, example
+from order_of_work import days_of
 from timed_jobs import planned, surface
+from told_papers import specification
 
 from generator.document.outline import outline
 from generator.job.job import Job
@@ -175,3 +177,27 @@ def test_no_flake_of_paint_is_taken_from_below_what_is_loose_before_that_is_prop
     made = planned(wall(REFIX, **{**CEILING, "access": "deck", "lead_paint": "not-tested"}))
     told = [step.entry.id for step in all_steps(made, ("front",))]
     assert told.index("wall.prop") < told.index("wall.lead-test") < told.index("wall.room")
+
+
+@pytest.mark.parametrize("clause", ["refix.screws", "refix.on-masonry"])
+def test_old_plaster_is_held_while_a_board_of_its_props_makes_room_for_a_screw(clause: str) -> None:
+    """Screws and washers are set while the props stand, whose boards lie on the very plaster."""
+    text = example("mill-house").library.clauses[clause].text
+    assert "boards of props clear of seats" in text
+    assert "two people turn up another beside it before they move it" in text
+    for safety in CLAUSES:
+        assert "nobody moves one alone" in example("mill-house").library.clauses[safety].check
+
+
+@pytest.mark.parametrize("name", ["loose plaster on brick", "loose render on brick"])
+def test_loose_plaster_is_drawn_once_its_props_stand_and_before_a_screw_and_its_fillings_have_a_day_to_be_seen(
+    name: str,
+) -> None:
+    job = made(name)
+    props, drawn, screwed, filled = days_of(job, "front", "props", "refix-survey", "refix", "refix-fill")
+    assert props.finish < drawn.start <= drawn.finish < screwed.start
+    seen = job.facts.at_scope(("front", "held")).day("fillings_seen_date")
+    assert seen is not None
+    assert (seen - filled.finish).days == 28  # four weeks, as the clause on cracks asks
+    assert "Fillings seen from" in specification("mill-house")
+    assert "to reach it where access has gone" in job.library.clauses["refix.cracks"].check

@@ -9,6 +9,7 @@ import pytest
 from answers_text import one_wall
 from golden import companions_of
 from jobs import example, job, shipped
+from told_papers import log
 
 from generator.document.template import PaperPart
 
@@ -170,3 +171,22 @@ def test_a_batch_with_a_pozzolan_or_old_mortar_is_recorded_with_them() -> None:
     assert "Pozzolan in, time" in with_pozzolan
     with_old = companions_of(job(one_wall(asked_ways="[old-mortar]", old_binder="air-lime")))["site-records.txt"]
     assert "Old mortar, boxes" in with_old
+
+
+def test_the_record_of_batches_lists_what_is_mixed_for_a_panel_and_beside_a_coat_as_the_cards_do() -> None:
+    """Whoever enters a small batch finds no boxes for it among whole ones."""
+    made = example("mill-house")
+    rows = dict(line.split(" | ", 1) for line in log("mill-house").splitlines() if re.match(r"M\d+ \| ", line))
+    assert len(rows) == len(made.measured.batches)
+    for batch in made.measured.batches:
+        panel, filling = (made.facts.spoken(batch.mix.path, f"mix_{of}_boxes") for of in ("panel", "filling"))
+        told = [f"a panel: {panel}"] if panel else []
+        assert rows[batch.mix.ref].split(" | ")[2] == "; ".join([*told, *([filling] if filling else [])])
+    assert rows["M3"].split(" | ")[2].startswith("bedding: ")
+
+
+def test_the_record_of_stores_speaks_of_tubs_and_of_heaps_where_the_job_has_them() -> None:
+    told = {name: log(name) for name in ("garden-front", "winter-plaster", "toll-house")}
+    found = {name: ("tub of putty" in text, "heap made hot" in text) for name, text in told.items()}
+    assert found == {"garden-front": (False, False), "winter-plaster": (True, False), "toll-house": (True, True)}
+    assert not re.search(r"\b(tub|heap)\b", told["garden-front"])

@@ -7,8 +7,10 @@ from itertools import pairwise
 
 import pytest
 from answers_text import work
+from jobs import example
 from order_of_work import begun_too_soon, days_of, ordered_steps, out_of_order, standing, undated
 from timed_jobs import planned, scaffolded, surface
+from told_papers import specification
 
 from generator.job.job import Job
 
@@ -176,3 +178,14 @@ def test_flues_are_plugged_at_their_pots_before_a_pot_or_its_flaunching_is_touch
     made = stack(work(), TOP, flues="all-live", lightning_conductor=conductor)
     order = ("wall.flue-plugs", "flaunching.off", "flaunching.pots", "flaunching.flue-test")
     assert ordered_steps(made, "front", *order) == list(order)
+
+
+def test_the_trades_that_a_stack_waits_for_are_ordered_weeks_before_their_first_day() -> None:
+    made = example("toll-house")
+    by = {order.thing: order for order in made.programme.orders}
+    off, freed = days_of(made, "stack", "flues-off", "conductor-freed")
+    assert (by["fitter"].first_use, by["conductor"].first_use) == (off.start, freed.start)
+    assert all((by[thing].first_use - by[thing].by).days >= 14 for thing in ("fitter", "conductor"))
+    told = specification("toll-house")
+    assert "Licensed fitter of flues | 2 weeks" in told
+    assert "Lightning trade | 2 weeks" in told

@@ -121,3 +121,11 @@ def test_a_library_that_names_no_usual_works_asks_of_all() -> None:
     assert {"Work: limewashing", "Work: enabling work", "Work: renewing the flaunching"} <= set(
         headings(made.sections[0])
     )
+
+
+def test_a_number_of_metres_asks_for_a_length_by_that_word() -> None:
+    """On a sheet of its own a line such as `gutter to clean: __ m` is a thing to count."""
+    asked = {key: each.label for key, each in shipped().questionnaire.questions.items() if key.startswith("gutter_")}
+    metres = {key: label for key, label in asked.items() if key.endswith("_m")}
+    assert len(metres) == 3
+    assert all(label.startswith("Length of gutter and downpipe to ") for label in metres.values())

@@ -390,9 +390,36 @@ def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_w
     assert "off or, if there are no others, low and boarded off the face" in clause
     room = {"position": "indoors", "exposure": "internal", "heating_indoors": "strong", "air_indoors": "open"}
     text = outline(paper(job(one_wall(**room)), "owner"))
-    assert re.search(r"from a week before the first coat until .* heat to 15.°C at most and run no drier", text)
+    assert re.search(r"from 1.week before the first coat until .* heat to 15.°C at most and run no drier", text)
     assert "at your cost" not in text
-    assert "a week before" not in outline(paper(job(one_wall()), "owner"))
+    assert "1 week before" not in outline(paper(job(one_wall()), "owner"))
+
+
+def test_an_owner_who_lives_there_reads_from_when_to_when_quicklime_is_slaked_and_who_stays_away() -> None:
+    made = example("toll-house")
+    gable = made.facts.at_scope(("gable", "repoint"))
+    panel = made.facts.spoken((), "panel_slaked_date")
+    first, last = (gable.spoken(name) for name in ("slaked_from_date", "slaked_to_date"))
+    said = outline(paper(made, "owner"))
+    assert f"for panels from {panel}, for walls from {first} to {last} or later" in said
+    assert "Children, animals and all but the two who slake stay 10 m off until it is cold" in said
+    laid, slaked = gable.day("lime_finish_date"), gable.day("slaked_to_date")
+    assert laid is not None
+    assert slaked is not None
+    assert (laid - slaked).days == 8  # a day to cool, a week of rest
+    assert "slaked" not in outline(paper(example("garden-front"), "owner"))
+
+
+def test_mixes_told_together_have_each_the_gauge_told_after_them() -> None:
+    said = outline(paper(example("mill-house"), "owner"))
+    assert re.search(r"pricking-up coat; M11, [^;]*float coat \(each 1", said)
+
+
+def test_the_owner_reads_for_how_many_weeks_plaster_stays_bare_as_the_clauses_on_decoration_do() -> None:
+    said = outline(paper(example("winter-plaster"), "owner"))
+    assert re.search(r"Leave plaster bare 6\sweeks and until the specifier releases it", said)
+    for key in ("plaster.decoration", "plaster.decoration-salty"):
+        assert "nor sooner than {{ plaster_bare_weeks }}" in shipped().clauses[key].text
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
@@ -501,3 +528,15 @@ def test_the_heads_over_a_wash_speak_of_its_water(name: str) -> None:
     sandy = [head for head in heads if "sand," in head.lower() or ": damp" in head]
     assert sandy
     assert all("water" in head for head in sandy)
+
+
+def test_the_officer_reads_of_quicklime_and_of_joints_where_the_job_has_them() -> None:
+    said = {name: outline(paper(example(name), "officer")) for name in ("toll-house", "garden-front", "winter-plaster")}
+    told = {name: ("putty it slakes to" in text, "greatest grain in joints" in text) for name, text in said.items()}
+    assert told == {"toll-house": (True, True), "garden-front": (False, True), "winter-plaster": (False, False)}
+
+
+def test_an_engineer_is_asked_of_a_wall_of_plaster_too_in_words_without_joints() -> None:
+    asked = shipped().questionnaire.questions
+    told = [asked["leaning"].why, asked["engineer_says"].why, *(each.says for each in asked["engineer_says"].choices)]
+    assert [text for text in told if "joint" in text] == []

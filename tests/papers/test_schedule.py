@@ -390,3 +390,9 @@ def test_clauses_hardly_ever_make_a_line_of_the_printed_schedule_higher_than_its
 
     over = [high(row.cells, 3) - high(row.cells, 1) for row in lines.rows if row.kind != "group"]
     assert sum(max(0, lines_over) for lines_over in over) <= 3
+
+
+def test_the_form_of_tender_asks_for_a_form_of_contract_where_the_clause_on_it_does() -> None:
+    told = {name: pricing_book(example(name)).contract_open for name in ("garden-front", "toll-house")}
+    assert told == {name: example(name).in_papers("tendering.contract") for name in told}
+    assert told == {"garden-front": True, "toll-house": False}

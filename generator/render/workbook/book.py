@@ -16,7 +16,7 @@ WORD_KEYS: Final = (
     "project", "reference", "revision", "issued",
     "tenderer", "firm", "address", "contact", "telephone", "email",
     "offer_heading", "offer", "total", "not_priced", "tax_note", "incomplete",
-    "start", "weeks", "open_until",
+    "start", "weeks", "open_until", "contract",
     "addenda", "addendum_number", "addendum_date", "addendum_received",
     "tender_notes", "tender_note",
     "signature", "signed", "name", "position", "signed_on",

@@ -26,6 +26,8 @@ def write_form(book: Book) -> None:
     row = _write_fields(sheet, row + 1, "tenderer", TENDERER, "Tenderer")
     row = _write_offer(sheet, row + 1)
     row = _write_fields(sheet, row, "", PERIODS, "Periods")
+    if book.source.contract_open:
+        row = _write_fields(sheet, row, "", ("contract",), "Contract")
     row = _write_addenda(sheet, row + 1)
     row = _write_tender_notes(sheet, row + 1)
     last = _write_signature(sheet, row + 1)

@@ -140,7 +140,8 @@ def test_sheets_stand_in_the_order_of_use() -> None:
 def test_every_word_key_is_printed() -> None:
     compared = replace(line("5.1", "rate only", None), notional=Decimal(2))
     more = (PricedSection("4", "x", ()), PricedSection("5", "y", (compared,)))
-    book = replace(example_book(), sections=(*example_book().sections, *more), complete=False)
+    sections = (*example_book().sections, *more)
+    book = replace(example_book(), sections=sections, complete=False, contract_open=True)
     with zipfile.ZipFile(io.BytesIO(pricing_workbook(book))) as package:
         printed = "".join(
             package.read(name).decode()
@@ -353,6 +354,15 @@ def test_the_form_has_open_fields_and_signature_lines_that_are_borders() -> None
         assert all(not row[-1].protection.locked for row in cells), name
     assert all(row[0].border.bottom.style for row in cells_of(workbook, "Signature"))
     assert not any("__" in text for text in texts(workbook))
+
+
+def test_the_form_has_a_field_for_the_form_of_contract_where_the_papers_name_none() -> None:
+    named, left_open = read(example_book()), read(replace(example_book(), contract_open=True))
+    assert "Contract" not in named.defined_names
+    ((field,),) = cells_of(left_open, "Contract")
+    assert not field.protection.locked
+    assert left_open[SHEETS[0]].cell(field.row, 1).value == WORDS["contract"]
+    assert WORDS["contract"] not in texts(named)
 
 
 def test_fixed_sums_are_locked_numbers() -> None:
