@@ -11,7 +11,7 @@ from generator.library.tables import TableRow
 from generator.lime.season import Calendar
 from generator.measure.model import Measured
 from generator.programme.calendar import WEEK_DAYS, NoWorkedDay, order_by
-from generator.programme.dated import PANEL_MADE
+from generator.programme.dated import PANEL_MADE, ROOM_CLOSED
 from generator.programme.model import OrderBy, Task
 from generator.programme.tasks import ACCESS, LAID
 from generator.questionnaire.facts import Facts, View
@@ -116,6 +116,7 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         "service": lambda task: task.entry == "service-freed",
         "fitter": lambda task: task.entry in _BY_FITTER,
         "conductor": lambda task: task.entry == "conductor-freed",
+        "electrician": lambda task: task.entry == ROOM_CLOSED and facts.at_scope(task.path).known("circuits_off"),
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "flues-serve": lambda task: task.entry == "flues-off" and _is_lived_by(facts.at_scope(task.path)),
         "bells": lambda task: task.kind in (ACCESS, "work") and bool(facts.at_scope(PROJECT).yes("church")),

@@ -59,3 +59,11 @@ def test_what_has_no_new_face_has_no_boxes_to_move_and_a_room_repointed_no_elect
 def test_the_owner_reads_from_when_to_when_the_circuits_of_a_room_are_off() -> None:
     (page,) = companions(room("plaster"), ["owner"]).values()
     assert any("room closed, its circuits off, " in line for line in outline(page).splitlines())
+
+
+def test_the_electrician_is_ordered_weeks_before_the_room_is_closed() -> None:
+    made = room("plaster")
+    (order,) = (order for order in made.programme.orders if order.thing == "electrician")
+    (closed,) = days_of(made, "front", "room-closed")
+    assert order.first_use == closed.start
+    assert (closed.start - order.by).days >= 14
