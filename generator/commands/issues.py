@@ -66,7 +66,7 @@ def issue(
     layer: LayerFolders = None,
     last: LastIssue = None,
     house_style: HouseStyle = None,
-    companions: With = "",
+    companions: With = None,
     pdf: AsPdf = False,
     verify: Annotated[Path | None, typer.Option("--verify", help="An issue to hold against its digests.")] = None,
     again: Annotated[Path | None, typer.Option("--again", help="An issue to write again, into --out.")] = None,
@@ -87,7 +87,7 @@ def issue(
         before = issued_of(last) if last else or_stop(lambda: _newest(answers, out))
         with PROGRESS.telling():
             job, raw = settled_job(answers, library, layer, before)
-            wanted = Wanted(named(companions), pdf, file_of(house_style) if house_style else None)
+            wanted = Wanted(named(",".join(companions or ())), pdf, file_of(house_style) if house_style else None)
             _issue(job, answers, raw, out, library, before, wanted)
 
 

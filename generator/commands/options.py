@@ -18,7 +18,8 @@ HouseStyle = Annotated[
     Path | None, typer.Option("--house-style", help="A practice's own look (.docx); start from `style export`.")
 ]
 With = Annotated[
-    str, typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner,letter.")
+    list[str] | None,
+    typer.Option("--with", metavar="NAMES", help="Companion papers too: survey,officer,records,owner,letter."),
 ]
 ReplaceEdited = Annotated[
     bool, typer.Option("--replace-edited", help="Replace papers too that somebody edited since they were written.")

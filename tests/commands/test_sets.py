@@ -42,6 +42,13 @@ def papers(written: Path, tmp_path: Path) -> Path:
     return shutil.copytree(written, tmp_path / "set")
 
 
+def test_companions_may_be_named_one_by_one(tmp_path: Path) -> None:
+    """All but the last were left out, without a word."""
+    folder = tmp_path / "papers"
+    assert run("write", TOLL_HOUSE, "--out", folder, "--with", "owner", "--with", "officer,records")[0] == 0
+    assert {"owner-page.docx", "officer-summary.docx", "site-records.docx"} <= {path.name for path in folder.iterdir()}
+
+
 def test_the_record_tells_every_file_and_every_name_is_one_that_a_set_can_have(written: Path) -> None:
     told = {item["name"]: item["sha256"] for item in json.loads((written / "record.json").read_bytes())["files"]}
     files = {name: data for name, data in contents(written).items() if name != "record.json"}
