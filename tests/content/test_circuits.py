@@ -58,7 +58,7 @@ def test_what_has_no_new_face_has_no_boxes_to_move_and_a_room_repointed_no_elect
 
 def test_the_owner_reads_from_when_to_when_the_circuits_of_a_room_are_off() -> None:
     (page,) = companions(room("plaster"), ["owner"]).values()
-    assert any("room closed, its circuits off, " in line for line in outline(page).splitlines())
+    assert any("room closed, power off, " in line for line in outline(page).splitlines())
 
 
 def test_the_electrician_is_ordered_weeks_before_the_room_is_closed() -> None:
