@@ -336,7 +336,7 @@ class TestOwner:
         assert f"from {made.facts.spoken(plaster, 'lime_start_date')} to {barred}" in text
         for place in (("dining-room",), ceiling):
             first, last = (made.facts.spoken(place, name) for name in ("room_from_date", "room_back_date"))
-            assert f"{made.facts.title(place)}: room closed {first} to {last}" in text
+            assert f"{made.facts.title(place)}: room closed, power off, {first} to {last}" in text
         (on_sheet,) = re.findall(r"^Floor barred to \|.*", outline(assemble(made).specification), re.M)
         day, month, _ = barred.split()
         assert f"{day}\N{NO-BREAK SPACE}{month[:3]}" in on_sheet
@@ -377,7 +377,7 @@ def test_the_owner_is_told_of_each_closed_room_from_whatever_it_is_worked(access
     (face,) = made.facts.views("element")
     back = "room_back_date" if access == "ground" else "access_down_date"
     first, last = (face.spoken(name) for name in ("room_from_date", back))
-    assert f"{made.facts.title(face.path)}: room closed {first} to {last}" in outline(paper(made, "owner"))
+    assert f"{made.facts.title(face.path)}: room closed, power off, {first} to {last}" in outline(paper(made, "owner"))
 
 
 def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_when() -> None:
