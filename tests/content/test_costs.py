@@ -554,6 +554,14 @@ def test_a_fitter_frees_and_hangs_liners_again_under_the_sum_where_flaunching_is
     assert "hang them again" in LIBRARY.items["sums.flues"].description
 
 
+def test_no_liner_is_priced_where_no_flaunching_is_renewed() -> None:
+    """Pots and liners of a stack that is only pointed stay as they are."""
+    made = example("toll-house")
+    assert payers(made, "safety.flues") == {"sums.flues-kept"}
+    assert "liner" not in LIBRARY.items["sums.flues-kept"].description
+    assert payers(stack(), "safety.flues") == {"sums.flues"}
+
+
 def test_what_holds_old_plaster_beside_what_is_taken_off_is_in_the_rate_and_no_screw_is_asked_in_masonry() -> None:
     assert "padded boards" in LIBRARY.items["remove.lime-plaster-walls"].includes
     assert "screws" in LIBRARY.items["remove.lime-plaster-partitions"].includes

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import pytest
 from jobs import example
+from told_papers import specification
 
 from generator.document.card import Card, MixPage, count_text
 from generator.document.model import plain_text
@@ -93,3 +94,11 @@ def test_a_card_answers_for_its_own_mix_alone() -> None:
     assert [ref for ref, text in cards.items() if "water at most" in text] == ["M4"]
     assert [ref for ref, text in cards.items() if "sealed from air" in text] == ["M7"]
     assert not any("Hair last" in text for ref, text in cards.items() if ref in {"M1", "M4", "M7", "M9"})
+
+
+def test_sand_that_is_ordered_in_bags_is_said_to_be_damped_before_it_is_counted_damp() -> None:
+    """The page counts damp sand, and bags come from a kiln."""
+    said = specification("garden-front")
+    assert "bags of 25 kg" in said
+    assert "Bagged sand comes dry; damp it the day before" in said
+    assert "damp and turn sand that comes dry, in bags, the day before" in said
