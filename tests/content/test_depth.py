@@ -6,7 +6,7 @@ from typing import Final
 
 import pytest
 from answers_text import answers, one_wall, wall, work
-from jobs import job
+from jobs import job, shipped
 from timed_jobs import codes, planned, scaffolded, surface
 
 from generator.document.outline import outline
@@ -147,3 +147,11 @@ def test_where_nobody_told_of_deep_joints_it_is_said_that_the_programme_counts_n
     counted = [task.key for task in made.programme.tasks() if task.entry in ("deep-wait", "pack", "pack-length")]
     assert bool(counted) == (deep_m2 == "3")
     assert ("deep-not-counted" in codes(made)) == told
+
+
+def test_a_panel_larger_than_what_may_stand_open_is_opened_in_parts_too() -> None:
+    """On rubble a panel is larger than what is opened at once where units are loose."""
+    clause, panels = shipped().clauses["raking-out.loose"], shipped().tables["panel"].rows
+    largest = max(row.number("area_m2") for row in panels)
+    assert largest > clause.figures["open_m2"]
+    assert "{{ open_m2 }} in one place, of a panel too, before it is packed" in clause.text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, timedelta
+from pathlib import Path
 from typing import Final
 
 import pytest
@@ -205,3 +206,14 @@ def last_monday(month: int) -> date:
     """The last Monday of a month of 31 days in 2027."""
     end = date(2027, month, 31)
     return end - timedelta(days=end.weekday())
+
+
+def test_an_analysis_of_several_walls_is_told_in_a_sentence_and_not_as_a_field_of_a_form() -> None:
+    assert "The old mortar has been analysed: by wall, as follows." in specification(BIG)
+    assert "what is given below" not in specification(BIG)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.parent.name)
+def test_no_measure_of_an_example_in_metric_units_reads_as_inches(path: Path) -> None:
+    """A figure without its unit before "in" is read as inches."""
+    assert re.findall(r"\b\d+ in [a-z]+", path.read_text(encoding="utf-8")) == []
