@@ -11,6 +11,7 @@ from generator.document.model import (
     Figure,
     Heading,
     Inlines,
+    PageBreak,
     Paragraph,
     Picture,
     Row,
@@ -160,7 +161,8 @@ def _curing(job: Job, part: PaperPart) -> Iterator[Block]:
             yield own.table(_blank(own, _PAGE_ROWS))
             if days_kept(job, scope.path) > _PAGE_ROWS:
                 second = job.word("record-second-sheet", record=part.heading)
-                yield Heading(1, words(f"{second}: {place}"), anchor=f"front:curing-{index}-second", starts_page=True)
+                yield PageBreak()
+                yield Paragraph(words(f"{second}: {place}"), "lead")  # it goes on under the heading of the first
                 yield own.table(_blank(own, _PAGE_ROWS))
 
 

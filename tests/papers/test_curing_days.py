@@ -5,7 +5,7 @@ from __future__ import annotations
 from answers_text import one_wall
 from jobs import example, job, part
 
-from generator.document.model import Heading, Table, plain_text
+from generator.document.model import Heading, Paragraph, Table, plain_text
 from generator.job.job import Job
 from generator.papers.companion_records import records
 from generator.papers.curing_days import days_kept
@@ -14,10 +14,10 @@ LINES_OF_A_SHEET = 20
 
 
 def logs(made: Job) -> dict[str, int]:
-    """The blank lines of each log of curing, by its heading."""
+    """The blank lines of each log of curing, by its heading, and of each second sheet by the line that leads it."""
     found, heading = dict[str, int](), ""
     for block in records(made).blocks():
-        if isinstance(block, Heading):
+        if isinstance(block, Heading) or (isinstance(block, Paragraph) and block.style == "lead"):
             heading = plain_text(block.content)
         elif isinstance(block, Table) and heading.startswith("Record of curing"):
             found[heading] = len(block.rows)
