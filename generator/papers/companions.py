@@ -247,10 +247,28 @@ def _slaking(job: Job) -> Iterator[Inlines]:
 
 def _heating(job: Job) -> Iterator[Inlines]:
     """The rooms that the owner heats for the lime, and those in which heating is turned down for it."""
-    for word, clause in (("owner-heats", "curing.heating-low"), ("owner-cools", "curing.heating-strong")):
-        walls = [wall for wall in job.facts.views("element") if job.serves(clause, wall.path)]
+    heated, cooled = (
+        [wall for wall in job.facts.views("element") if job.serves(clause, wall.path)]
+        for clause in ("curing.heating-low", "curing.heating-strong")
+    )
+    dated = [wall for wall in heated if _warmed(job, wall)]
+    undated = [wall for wall in heated if wall not in dated]
+    for word, walls in (("owner-heats-dated", dated), ("owner-heats", undated), ("owner-cools", cooled)):
         if walls:
             yield job.told(word, walls=Text("; ".join(job.facts.title(wall.path) for wall in walls)))
+
+
+def _warmed(job: Job, wall: View) -> Inlines:
+    """From when the owner heats a closed room, where the days are known: told with the days on which it is closed."""
+    if not job.serves("curing.heating-low", wall.path) or not wall.known("room_from_date"):
+        return ()
+    lime, panel = (
+        Value(day, wall.path, wall.spoken(day)) if wall.known(day) else None
+        for day in ("warmed_lime_date", "warmed_panel_date")
+    )
+    if lime is None:
+        return ()
+    return job.told("owner-warm-lime", lime=lime) if panel is None else job.told("owner-warm", panel=panel, lime=lime)
 
 
 def _of_walls(job: Job) -> Iterator[Inlines]:
@@ -273,7 +291,8 @@ def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
     if wall.known("room_from_date") and back:
         first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", back))
         dark = job.serves("safety.circuits", wall.path)
-        yield job.told("owner-room-dark" if dark else "owner-room", wall=name, first=first, last=last)
+        closed = job.told("owner-room-dark" if dark else "owner-room", wall=name, first=first, last=last)
+        yield (*closed, *_warmed(job, wall))
         if any(job.serves("refix.from-above", work.path) for work in wall.inside("work")):
             yield job.told("owner-room-above", wall=name, first=first, last=last)
 
@@ -304,18 +323,16 @@ def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
 
 
 def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """From when nothing is knocked above a ceiling, loose long before its first lime, and when nobody walks there."""
+    """That nothing is knocked above a ceiling, which is loose long before its props, and when nobody walks there."""
     ceiled = job.serves("laths.ceilings", wall.path)
     if not ceiled and wall.text("propped") != "below":
         return
-    propped = Value("room_from_date", wall.path, wall.spoken("room_from_date"))
-    loose = propped if wall.known("room_from_date") else Text(job.word("first-prop"))
     dated = [work for work in wall.inside("work") if work.known("floor_barred_date")]
     for work in dated:
         first, last = (Value(day, work.path, work.spoken(day)) for day in ("lime_start_date", "floor_barred_date"))
-        yield job.told("owner-ceiling-dated", wall=name, loose=loose, first=first, last=last)
+        yield job.told("owner-ceiling-dated", wall=name, first=first, last=last)
     if not dated:
-        yield job.told("owner-ceiling" if ceiled else "owner-loose", wall=name, loose=loose)
+        yield job.told("owner-ceiling" if ceiled else "owner-loose", wall=name)
 
 
 def _mortars(job: Job, part: PaperPart) -> Iterator[Block]:

@@ -121,7 +121,25 @@ def with_dates(
             values |= {
                 coat.path: {**lime.get(coat.path, {}), **panels.of_coat(answered, coat)} for coat in work.inside("coat")
             }
+        here = facts.at_scope(wall.path)
+        values[wall.path] = {
+            **values[wall.path],
+            **_warmed(here, values, library),
+        }
     return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
+
+
+def _warmed(wall: View, values: Mapping[ScopePath, Mapping[str, Value]], library: Library) -> dict[str, Value]:
+    """From when a room is warm: for the first coat of a panel made in it, and for the first lime laid."""
+    before = datetime.timedelta(weeks=float(library.number("warmed_weeks") or 0))
+    works = [work for work in wall.inside("work") if work.path in values]
+    own = [coat.path for work in works if "panel_of" not in values[work.path] for coat in work.inside("coat")]
+    firsts = {
+        "warmed_panel_date": [values[coat].get("panel_coat_date") for coat in own if coat in values],
+        "warmed_lime_date": [values[work.path].get("lime_start_date") for work in works],
+    }
+    days = {name: [day for day in found if isinstance(day, datetime.date)] for name, found in firsts.items()}
+    return {name: min(found) - before for name, found in days.items() if found}
 
 
 def _wall(wall: Wall, ends: Mapping[Id, datetime.date], made: Runs) -> dict[str, Value]:
