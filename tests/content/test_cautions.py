@@ -152,7 +152,7 @@ def test_joints_raked_for_a_wash_or_a_render_are_raked_by_hand_and_no_wider() ->
 )
 def test_the_heat_and_the_air_of_a_room_are_kept_for_the_same_days_a_panel_s_too(key: str) -> None:
     """A panel that is dried by force is no measure for the work; between it and the work the room is the owner's."""
-    days = r"while a panel in (it|this room) cures or dries, and from the work's first coat until"
+    days = r"while a panel in (it|this room) cures or dries, and from the work's first lime until"
     assert re.search(days, shipped().clauses[key].text, re.I)
     for step in ("wall.heating", "wall.heating-none"):
         assert "panels too" in shipped().operations[step].text

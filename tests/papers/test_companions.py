@@ -385,7 +385,7 @@ def test_the_owner_reads_which_rooms_are_heated_for_the_lime_how_far_and_until_w
     assert "off or, if there are no others, low and boarded off the face" in clause
     room = {"position": "indoors", "exposure": "internal", "heating_indoors": "strong", "air_indoors": "open"}
     text = outline(paper(job(one_wall(**room)), "owner"))
-    assert re.search(r"from 1.week before the first coat until .* heat to 15.°C at most and run no drier", text)
+    assert re.search(r"from 1.week before the first lime until .* heat to 15.°C at most and run no drier", text)
     assert "at your cost" not in text
     assert "1 week before" not in outline(paper(job(one_wall()), "owner"))
 
