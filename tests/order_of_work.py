@@ -22,7 +22,8 @@ STEPS: Final = {
     "ground.panel-growth": ("panel-growth",), "mark": ("surface-marked", "render-marked"),
     "pipes-off": ("pipes-off",), "pipes-back": ("pipes-back",),
     "trial-holes": ("trial-holes", "holes-seen"), "ground": ("enable-ground",), "drains": ("enable-drains",),
-    "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
+    "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("movement-mended",),
+    "cause-movement-first": ("movement-mended",),
     "cause-ground": ("holes-under-sum", "ground-mended"),
     "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings"),
     "copings-bedded-softer": ("coping-first", "enable-copings"),
@@ -94,7 +95,7 @@ DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry"
 
 
 # Another trade puts a cause right on its order, beside the panel and beside another cause.
-CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue", ".cause-flue-bared")
+CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-flue", ".cause-flue-bared")
 
 
 # Growth has few weeks to come again before its wash, and is brushed off beside panels, mends and covers.
@@ -240,8 +241,8 @@ BEFORE_PICTURES: Final = (
 
 
 TOUCHES: Final = (
-    "props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top",
-    "conductor-freed", "service-freed", "dead-drawn",
+    "props", "causes-mended", "movement-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed",
+    "stack-top", "conductor-freed", "service-freed", "dead-drawn",
 )  # fmt: skip
 
 
@@ -285,6 +286,7 @@ def unpictured(made: Job) -> Iterator[str]:
         pictures = (*task.path[:1], "pictures")
         place = made.facts.at_scope(task.path).text("panel_place")
         below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
+        below |= task.entry == "movement-mended" and made.facts.at_scope(task.path).known("held_first")
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue
         if pictures not in _reached(task.id, before):
@@ -301,7 +303,7 @@ NO_DAY: Final = {
 
 # Cured under a sum, or by what is taken off; met on the days of another task.
 OF_ANOTHER: Final = {
-    "causes": ("causes-mended", "flues-mended", "flues-lined", "laid-bare"),
+    "causes": ("causes-mended", "movement-mended", "flues-mended", "flues-lined", "laid-bare"),
     "units": ("rejects",), "first-lift": ("lay",),
 }  # fmt: skip
 

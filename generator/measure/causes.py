@@ -42,7 +42,9 @@ def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str
                 own.setdefault(wall.path, []).append(cause)
     values: dict[ScopePath, dict[str, Value]] = {PROJECT: told}
     for wall in facts.views("element"):
-        holds = {"cured_by_copings": _by_copings(wall), "top_rebuilt": _top_rebuilt(wall)}
+        causes = own.get(wall.path, ())
+        held_first = "movement" in causes and ("high-ground" in causes or _worked_from_below(wall))
+        holds = {"cured_by_copings": _by_copings(wall), "top_rebuilt": _top_rebuilt(wall), "held_first": held_first}
         values[wall.path] = {name: True for name, so in holds.items() if so}
     for path, causes in own.items():
         values[path]["causes_under_sum"] = tuple(causes)
@@ -73,6 +75,13 @@ def _by_copings(wall: View) -> bool:
     from_above = _FROM_ABOVE.issuperset(left) and bool(left)
     here = wall.text("causes_cured") == "in-this-work"
     return here and from_above and tasks == {("coping",)} and not wall.texts("cured_on")
+
+
+def _worked_from_below(wall: View) -> bool:
+    """Whether enabling work digs along the foot of a wall, or a panel is made on it from the ground."""
+    works = [*wall.inside("work")]
+    dug = any({"ground", "drain"} & set(work.texts("enabling_tasks")) for work in works)
+    return dug or any(work.text("panel_place") == "ground" for work in works)
 
 
 def _top_rebuilt(wall: View) -> bool:
