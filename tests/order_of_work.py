@@ -41,6 +41,7 @@ STEPS: Final = {
     "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "prop-access": ("props",),
+    "dries-drawn": ("dry-out", "dry-released"),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
     "wet-wall-outside": ("dry-out", "dry-released"), "look-ground": ("ground-passed",),
     "cause-flue": ("flues-mended",), "cause-flue-bared": ("flues-lined",),
@@ -91,7 +92,16 @@ STEPS: Final = {
 
 # A wall dries, plants that were cut on it die, a sag is raised a turn a day, and a panel is answered, while others do
 # what stands above: the release, and the drawing of what is dead, is what waits.
-DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", ".raise", "wall.growth")
+DRYING: Final = (
+    ".dries",
+    ".dries-drawn",
+    ".wet-wall",
+    ".wet-wall-outside",
+    ".approved",
+    ".dry",
+    ".raise",
+    "wall.growth",
+)
 
 
 # Another trade puts a cause right on its order, beside the panel and beside another cause.
@@ -108,25 +118,33 @@ BESIDE_COATS: Final = (GROWTH, "limewash.panel")
 
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
 # render is tapped on the visit that passes the brushed face. A first bay on laths is shown while others are laid, and
-# lead is wedged into joints that are green.
+# lead is wedged into joints that are green. A panel has its
+# covers, its place marked, and is made while the source of salts is stopped and the wall dries.
 WHILE_DAMP: Final = {
     ("render.damp", "render.sound"), ("render.damp", "limewash.face"),
     ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),
     ("plaster.first-laths", "plaster.nibs"), ("render.base", "render.nibs"), ("rebuild.damp", "rebuild.lead-back"),
+    ("desalt.source", "wall.covers"), ("desalt.source", "plaster.record-first"), ("desalt.source", "plaster.panel"),
+    ("desalt.source", "render.panel"), ("desalt.source", "repoint.panel"),
 }  # fmt: skip
 
 
 # Steps of one name in several works.
 OF_WORK: Final = {
     ("refix", "cornice"): ("cornice-first", "cornice-passed", "cornice"),
-    ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
+    ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial", "salts-released"),
+    ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
     ("plaster", "chalk"): ("face-marked",), ("plaster", "chalk-first"): ("face-marked",),
     ("plaster", "record"): ("face-marked",), ("plaster", "record-first"): ("face-marked",),
     ("plaster", "record-bared"): ("laid-bare",),
     ("render", "record-bared"): ("laid-bare",),
     ("rebuild", "record"): ("numbered",), ("limewash", "colour-new"): ("colour", "colour-dry"),
-    ("render", "sound"): ("tapped",), ("desalt", "source"): ("salts-source",), ("desalt", "again"): ("salts-bare",),
+    ("render", "sound"): ("tapped",), ("desalt", "source"): ("salts-source", "salts-tested"),
+    ("desalt", "again"): (
+        "salts-left", "salts-seen", "salts-lay-second", "salts-seen-second", "salts-lay-third", "salts-seen-third",
+        "salts-lay-further", "salts-seen-further",
+    ),
     ("repoint", "cement-trial"): ("mark", "cement-trial", "cement-released"), ("repoint", "loose"): ("mark",),
     ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
     ("plaster", "panel"): ("panel-coat",),

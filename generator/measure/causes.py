@@ -44,7 +44,8 @@ def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str
     for wall in facts.views("element"):
         causes = own.get(wall.path, ())
         held_first = "movement" in causes and ("high-ground" in causes or _worked_from_below(wall))
-        holds = {"cured_by_copings": _by_copings(wall), "top_rebuilt": _top_rebuilt(wall), "held_first": held_first}
+        holds = {"cured_by_copings": _by_copings(wall), "top_rebuilt": _top_rebuilt(wall)}
+        holds |= {"held_first": held_first, "dries_drawn": _dries_drawn(wall)}
         values[wall.path] = {name: True for name, so in holds.items() if so}
     for path, causes in own.items():
         values[path]["causes_under_sum"] = tuple(causes)
@@ -82,6 +83,12 @@ def _worked_from_below(wall: View) -> bool:
     works = [*wall.inside("work")]
     dug = any({"ground", "drain"} & set(work.texts("enabling_tasks")) for work in works)
     return dug or any(work.text("panel_place") == "ground" for work in works)
+
+
+def _dries_drawn(wall: View) -> bool:
+    """Whether a wall is released as dry once its salts are drawn: nothing that comes before waits for a dry face."""
+    works = {work.text("work") for work in wall.inside("work")}
+    return "desalt" in works and not works & {"enabling", "rebuild", "refix"}
 
 
 def _top_rebuilt(wall: View) -> bool:
