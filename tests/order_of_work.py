@@ -17,7 +17,8 @@ from generator.questionnaire.scopes import PROJECT, ScopePath
 
 # The tasks that a step of a sheet stands for; a step that is no task, or tells its own time, has no line.
 STEPS: Final = {
-    "wildlife": ("ecologist",), "engineer": ("engineer",), "paintings": ("paintings",), "room": ("room-closed",),
+    "wildlife": ("ecologist",), "engineer": ("engineer",), "paintings": ("paintings",),
+    "paintings-above": ("paintings",), "room": ("room-closed",),
     "plants": ("enable-plants",), "weep-holes": ("weep-holes", "weep-holes-seen"),
     "ground.panel-growth": ("panel-growth",), "mark": ("surface-marked", "render-marked"),
     "pipes-off": ("pipes-off",), "pipes-back": ("pipes-back",),

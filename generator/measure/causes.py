@@ -45,7 +45,7 @@ def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str
         causes = own.get(wall.path, ())
         held_first = "movement" in causes and ("high-ground" in causes or _worked_from_below(wall))
         holds = {"cured_by_copings": _by_copings(wall), "top_rebuilt": _top_rebuilt(wall)}
-        holds |= {"held_first": held_first, "dries_drawn": _dries_drawn(wall)}
+        holds |= {"held_first": held_first, "dries_drawn": _dries_drawn(wall), "looked_from_access": _looked_from(wall)}
         values[wall.path] = {name: True for name, so in holds.items() if so}
     for path, causes in own.items():
         values[path]["causes_under_sum"] = tuple(causes)
@@ -83,6 +83,15 @@ def _worked_from_below(wall: View) -> bool:
     works = [*wall.inside("work")]
     dug = any({"ground", "drain"} & set(work.texts("enabling_tasks")) for work in works)
     return dug or any(work.text("panel_place") == "ground" for work in works)
+
+
+def _looked_from(wall: View) -> bool:
+    """Whether a conservator looks at a face from its access, since nothing touches it before that stands."""
+    touched = wall.text("propped") not in ("", "access") or any(
+        work.text("panel_place") == "ground" for work in wall.inside("work")
+    )
+    looked_for = wall.text("wall_painting") in ("not-looked", "found")
+    return looked_for and wall.text("access") in ("scaffold", "roof-scaffold", "tower") and not touched
 
 
 def _dries_drawn(wall: View) -> bool:
