@@ -17,12 +17,14 @@ from generator.questionnaire.scopes import PROJECT, ScopePath
 
 # The tasks that a step of a sheet stands for; a step that is no task, or tells its own time, has no line.
 STEPS: Final = {
-    "wildlife": ("ecologist",), "engineer": ("engineer",), "paintings": ("paintings",), "room": ("room-closed",),
+    "wildlife": ("ecologist",), "engineer": ("engineer",), "paintings": ("paintings",),
+    "paintings-above": ("paintings",), "room": ("room-closed",),
     "plants": ("enable-plants",), "weep-holes": ("weep-holes", "weep-holes-seen"),
     "ground.panel-growth": ("panel-growth",), "mark": ("surface-marked", "render-marked"),
     "pipes-off": ("pipes-off",), "pipes-back": ("pipes-back",),
     "trial-holes": ("trial-holes", "holes-seen"), "ground": ("enable-ground",), "drains": ("enable-drains",),
-    "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("causes-mended",),
+    "cause-gutter": ("causes-mended",), "cause-leak": ("causes-mended",), "cause-movement": ("movement-mended",),
+    "cause-movement-first": ("movement-mended",),
     "cause-ground": ("holes-under-sum", "ground-mended"),
     "copings": ("top-sheeted",), "copings-bedded": ("coping-first", "enable-copings"),
     "copings-bedded-softer": ("coping-first", "enable-copings"),
@@ -40,6 +42,7 @@ STEPS: Final = {
     "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "prop-access": ("props",),
+    "dries-drawn": ("dry-out", "dry-released"),
     "dries": ("dry-out", "raked-dries", "dry-released", "raked-released"), "wet-wall": ("dry-out", "dry-released"),
     "wet-wall-outside": ("dry-out", "dry-released"), "look-ground": ("ground-passed",),
     "cause-flue": ("flues-mended",), "cause-flue-bared": ("flues-lined",),
@@ -90,11 +93,20 @@ STEPS: Final = {
 
 # A wall dries, plants that were cut on it die, a sag is raised a turn a day, and a panel is answered, while others do
 # what stands above: the release, and the drawing of what is dead, is what waits.
-DRYING: Final = (".dries", ".wet-wall", ".wet-wall-outside", ".approved", ".dry", ".raise", "wall.growth")
+DRYING: Final = (
+    ".dries",
+    ".dries-drawn",
+    ".wet-wall",
+    ".wet-wall-outside",
+    ".approved",
+    ".dry",
+    ".raise",
+    "wall.growth",
+)
 
 
 # Another trade puts a cause right on its order, beside the panel and beside another cause.
-CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-movement", ".cause-flue", ".cause-flue-bared")
+CAUSES: Final = (".cause-gutter", ".cause-leak", ".cause-flue", ".cause-flue-bared")
 
 
 # Growth has few weeks to come again before its wash, and is brushed off beside panels, mends and covers.
@@ -107,11 +119,14 @@ BESIDE_COATS: Final = (GROWTH, "limewash.panel")
 
 # A face is brushed down and tried while new coats on it are still kept damp, so that its wash follows at once; new
 # render is tapped on the visit that passes the brushed face. A first bay on laths is shown while others are laid, and
-# lead is wedged into joints that are green.
+# lead is wedged into joints that are green. A panel has its
+# covers, its place marked, and is made while the source of salts is stopped and the wall dries.
 WHILE_DAMP: Final = {
     ("render.damp", "render.sound"), ("render.damp", "limewash.face"),
     ("plaster.keep-damp", "limewash.face"), ("render.sound", "limewash.face"),
     ("plaster.first-laths", "plaster.nibs"), ("render.base", "render.nibs"), ("rebuild.damp", "rebuild.lead-back"),
+    ("desalt.source", "wall.covers"), ("desalt.source", "plaster.record-first"), ("desalt.source", "plaster.panel"),
+    ("desalt.source", "render.panel"), ("desalt.source", "repoint.panel"),
 }  # fmt: skip
 
 
@@ -119,14 +134,19 @@ WHILE_DAMP: Final = {
 OF_WORK: Final = {
     ("refix", "cornice"): ("cornice-first", "cornice-passed", "cornice"),
     ("refix", "survey"): ("refix-survey",),
-    ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial",), ("desalt", "lay"): ("salts-lay",),
+    ("refix", "fill"): ("refix-fill",), ("desalt", "trial"): ("salts-trial", "salts-released"),
+    ("desalt", "lay"): ("salts-lay",),
     ("repoint", "finish"): (), ("wall", "earth"): (), ("limewash", "growth"): ("growth-off",),
     ("plaster", "chalk"): ("face-marked",), ("plaster", "chalk-first"): ("face-marked",),
     ("plaster", "record"): ("face-marked",), ("plaster", "record-first"): ("face-marked",),
     ("plaster", "record-bared"): ("laid-bare",),
     ("render", "record-bared"): ("laid-bare",),
     ("rebuild", "record"): ("numbered",), ("limewash", "colour-new"): ("colour", "colour-dry"),
-    ("render", "sound"): ("tapped",), ("desalt", "source"): ("salts-source",), ("desalt", "again"): ("salts-bare",),
+    ("render", "sound"): ("tapped",), ("desalt", "source"): ("salts-source", "salts-tested"),
+    ("desalt", "again"): (
+        "salts-left", "salts-seen", "salts-lay-second", "salts-seen-second", "salts-lay-third", "salts-seen-third",
+        "salts-lay-further", "salts-seen-further",
+    ),
     ("repoint", "cement-trial"): ("mark", "cement-trial", "cement-released"), ("repoint", "loose"): ("mark",),
     ("repoint", "panel"): ("panel-coat",), ("rebuild", "panel"): ("panel-coat",), ("render", "panel"): ("panel-coat",),
     ("plaster", "panel"): ("panel-coat",),
@@ -241,8 +261,8 @@ BEFORE_PICTURES: Final = (
 
 
 TOUCHES: Final = (
-    "props", "causes-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed", "stack-top",
-    "conductor-freed", "service-freed", "dead-drawn",
+    "props", "causes-mended", "movement-mended", "flues-mended", "flues-tested", "flues-lined", "liners-freed",
+    "stack-top", "conductor-freed", "service-freed", "dead-drawn",
 )  # fmt: skip
 
 
@@ -286,6 +306,7 @@ def unpictured(made: Job) -> Iterator[str]:
         pictures = (*task.path[:1], "pictures")
         place = made.facts.at_scope(task.path).text("panel_place")
         below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
+        below |= task.entry == "movement-mended" and made.facts.at_scope(task.path).known("held_first")
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue
         if pictures not in _reached(task.id, before):
@@ -302,7 +323,7 @@ NO_DAY: Final = {
 
 # Cured under a sum, or by what is taken off; met on the days of another task.
 OF_ANOTHER: Final = {
-    "causes": ("causes-mended", "flues-mended", "flues-lined", "laid-bare"),
+    "causes": ("causes-mended", "movement-mended", "flues-mended", "flues-lined", "laid-bare"),
     "units": ("rejects",), "first-lift": ("lay",),
 }  # fmt: skip
 

@@ -28,7 +28,8 @@ class TaskEntry(Shape, frozen=True):
     follows the works and moves no end; a `mark` takes no time and stands for what it comes after.
 
     Days are those of an `output` of the table of outputs, of a `table` of waits (its columns start with `value`,
-    its `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them.
+    its `row` is the key that no name has), or `days`: a number or a name. `times` is a name that multiplies them,
+    `times_less` how many of those are tasks of their own.
     `joins`: its days are counted in another task of the same place, of alternatives in the first that is there; a hold
     is met on the days of that task.
     `lays`: lime is laid by it, in its season only. `fills`: its mortar is mixed on its own days, none of a coat's, and
@@ -62,6 +63,7 @@ class TaskEntry(Shape, frozen=True):
     row: str = ""
     value: str = ""
     times: str = ""
+    times_less: int = 0
     joins: str = ""
     hold: str = ""
     lays: bool = False

@@ -42,7 +42,10 @@ def under_sums(facts: Facts, library: Library) -> Mapping[ScopePath, Mapping[str
                 own.setdefault(wall.path, []).append(cause)
     values: dict[ScopePath, dict[str, Value]] = {PROJECT: told}
     for wall in facts.views("element"):
+        causes = own.get(wall.path, ())
+        held_first = "movement" in causes and ("high-ground" in causes or _worked_from_below(wall))
         holds = {"cured_by_copings": _by_copings(wall), "top_rebuilt": _top_rebuilt(wall)}
+        holds |= {"held_first": held_first, "dries_drawn": _dries_drawn(wall), "looked_from_access": _looked_from(wall)}
         values[wall.path] = {name: True for name, so in holds.items() if so}
     for path, causes in own.items():
         values[path]["causes_under_sum"] = tuple(causes)
@@ -73,6 +76,28 @@ def _by_copings(wall: View) -> bool:
     from_above = _FROM_ABOVE.issuperset(left) and bool(left)
     here = wall.text("causes_cured") == "in-this-work"
     return here and from_above and tasks == {("coping",)} and not wall.texts("cured_on")
+
+
+def _worked_from_below(wall: View) -> bool:
+    """Whether enabling work digs along the foot of a wall, or a panel is made on it from the ground."""
+    works = [*wall.inside("work")]
+    dug = any({"ground", "drain"} & set(work.texts("enabling_tasks")) for work in works)
+    return dug or any(work.text("panel_place") == "ground" for work in works)
+
+
+def _looked_from(wall: View) -> bool:
+    """Whether a conservator looks at a face from its access, since nothing touches it before that stands."""
+    touched = wall.text("propped") not in ("", "access") or any(
+        work.text("panel_place") == "ground" for work in wall.inside("work")
+    )
+    looked_for = wall.text("wall_painting") in ("not-looked", "found")
+    return looked_for and wall.text("access") in ("scaffold", "roof-scaffold", "tower") and not touched
+
+
+def _dries_drawn(wall: View) -> bool:
+    """Whether a wall is released as dry once its salts are drawn: nothing that comes before waits for a dry face."""
+    works = {work.text("work") for work in wall.inside("work")}
+    return "desalt" in works and not works & {"enabling", "rebuild", "refix"}
 
 
 def _top_rebuilt(wall: View) -> bool:

@@ -218,10 +218,21 @@ def _cures(wall: View) -> Iterator[Raised]:
         yield Raised("cured-on-nothing", wall.path, (("asked", joined(strange)),), (), wall.marks("cured_on"))
     elif not asked and not _own_cure(wall):
         under_sum = set(wall.texts("causes_under_sum"))
-        if under_sum:
-            yield Raised("cured-under-sum", wall.path, (), (), wall.marks("causes_cured"))
-        if set(wall.texts("decay_causes")) - _CURED_HERE - under_sum:
-            yield Raised("cured-where", wall.path, (), (), wall.marks("causes_cured"))
+        gone = _CURED_HERE | ({"cement"} if _cement_raked_out(wall) else set())
+        for code, causes in (
+            ("cured-under-sum", under_sum),
+            ("cured-where", {*wall.texts("decay_causes")} - gone - under_sum),
+        ):
+            if causes:
+                asked = tuple(cause for cause in wall.texts("decay_causes") if cause in causes)
+                fills = (("asked", wall.facts.say("decay_causes", asked)),)
+                yield Raised(code, wall.path, fills, (), wall.marks("causes_cured"))
+
+
+def _cement_raked_out(wall: View) -> bool:
+    """Whether cement comes out of the joints of a wall as they are raked."""
+    joints = [work for work in wall.inside("work") if work.text("work") == "repoint"]
+    return any(work.number("cement_area_m2") != 0 for work in joints)
 
 
 def _own_cure(wall: View) -> bool:

@@ -87,7 +87,7 @@ class Taking:
 
     def _times(self, entry: TaskEntry, here: View) -> int:
         times = here.number(entry.times) if entry.times else None
-        return int(times) if times else 1
+        return max(int(times) - entry.times_less, 1) if times else 1
 
     def _worked(self, entry: TaskEntry, here: View, joined: tuple[Why, ...]) -> Why:
         people = self.gang(entry, here)

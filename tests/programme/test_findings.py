@@ -110,6 +110,7 @@ def raised_in_time() -> set[str]:
         ("[leak]", {"cured-under-sum"}),
         ("[frost, gutter]", {"cured-under-sum", "cured-where"}),
         ("[frost]", {"cured-where"}),
+        ("[frost, movement]", {"cured-under-sum", "cured-where"}),
     ],
 )
 def test_a_cause_under_a_sum_is_not_told_as_one_that_the_programme_does_not_wait_for(
@@ -117,7 +118,28 @@ def test_a_cause_under_a_sum_is_not_told_as_one_that_the_programme_does_not_wait
 ) -> None:
     found = planned(wall(**CURED | {"decay_causes": causes}))
     assert codes(found) & {"cured-under-sum", "cured-where"} == told
-    assert ("front/causes-mended" in {task.key for task in found.programme.tasks()}) == ("cured-under-sum" in told)
+    mended = {"front/causes-mended", "front/movement-mended"}
+    assert bool(mended & {task.key for task in found.programme.tasks()}) == ("cured-under-sum" in told)
+
+
+@pytest.mark.parametrize(("cement_m2", "told"), [("6", False), ("not known", False), ("0", True)])
+def test_cement_that_comes_out_of_joints_is_not_told_as_a_cause_that_nothing_here_puts_right(
+    cement_m2: str, told: bool
+) -> None:
+    """Beside a leak under a sum the same wall was told that there was no sum, and the programme waited for nothing."""
+    causes = CURED | {"decay_causes": "[age, cement, leak]"}
+    found = planned(wall(work(cement_area_m2=cement_m2, cement_hold="mixed"), **causes))
+    assert "cured-under-sum" in codes(found)
+    assert ("cured-where" in codes(found)) is told
+
+
+def test_causes_that_nothing_puts_right_and_those_under_a_sum_are_named_apart() -> None:
+    found = planned(wall(**CURED | {"decay_causes": "[frost, gutter]"}))
+    messages = {item.code: item.message for item in found.findings}
+    says = found.facts.say
+    assert says("decay_causes", ("frost",)) in messages["cured-where"]
+    assert says("decay_causes", ("gutter",)) in messages["cured-under-sum"]
+    assert says("decay_causes", ("gutter",)) not in messages["cured-where"]
 
 
 def test_every_finding_of_the_programme_is_tried_here() -> None:
