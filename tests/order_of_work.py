@@ -277,14 +277,22 @@ def _reached(last: Id, before: Mapping[Id, list[Id]]) -> set[Id]:
     return reached
 
 
+AT_PANEL: Final = ("panel-coat", "panel-lath", "panel-growth", "panel-wash")
+
+
 def unpictured(made: Job) -> Iterator[str]:
-    """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face."""
+    """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face.
+
+    A panel from the ground, and trials at its place, wait for the pictures of that place.
+    """
     before = _before(made)
     for task in made.programme.tasks():
         touches = task.kind == "work" or task.entry in TOUCHES
-        pictures = (*task.path[:1], "pictures")
         place = made.facts.at_scope(task.path).text("panel_place")
-        below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
+        of_place = (*task.path[:2], "panel-pictures")
+        early = place == "ground" and of_place in before and task.entry in ("colour", *AT_PANEL)
+        pictures = of_place if early else (*task.path[:1], "pictures")
+        below = not early and task.entry in AT_PANEL and place != "access"
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue
         if pictures not in _reached(task.id, before):

@@ -307,6 +307,22 @@ def test_a_wash_over_repointing_is_tried_and_has_its_panel_before_the_joints_are
     assert begun_too_soon(made) == []
 
 
+@pytest.mark.parametrize("done", ["limewash", "repoint"])
+@pytest.mark.parametrize("causes", ["[age]", "[gutter]"])
+def test_access_that_a_panel_from_the_ground_needs_not_goes_up_after_it_where_nothing_but_age_is_the_cause(
+    done: str, causes: str
+) -> None:
+    cured = None if causes == "[age]" else "done"
+    told = {"decay_causes": causes, "causes_cured": cured, "wall_wet": "dry"}
+    work = answered_work(panel_place="ground")
+    made = washed("ground", **told) if done == "limewash" else planned(scaffolded(work, **told))
+    (up,) = standing(made, ("access-up",), ("front",))
+    panels = standing(made, ("panel-coat", "panel-wash"), ("front",))
+    assert panels
+    assert max(task.finish for task in panels) < up.start
+    assert begun_too_soon(made) == []
+
+
 WITH_PANELS: Final = {
     "repoint": lambda place: answered_work("w", panel_place=place),
     "rebuild": lambda place: surface("w", "rebuild", rebuild_what="whole", face_area_m2="4", panel_place=place),
