@@ -313,9 +313,15 @@ def test_access_that_a_panel_from_the_ground_needs_not_goes_up_after_it_where_no
     done: str, causes: str
 ) -> None:
     cured = None if causes == "[age]" else "done"
-    told = {"decay_causes": causes, "causes_cured": cured, "wall_wet": "dry"}
-    work = answered_work(panel_place="ground")
-    made = washed("ground", **told) if done == "limewash" else planned(scaffolded(work, **told))
+    if done == "limewash":
+        work = surface(
+            "w", "limewash", panel_place="ground", wash_colour="buff", old_coating="limewash", face_area_m2="40"
+        )
+    else:
+        work = answered_work(panel_place="ground")
+    paint = {"lead_paint": "none", "wall_painting": "none"} if done == "limewash" else {}
+    front = scaffolded(work, decay_causes=causes, causes_cured=cured, wall_wet="dry", **paint)
+    made = planned(front, finish_date="2028-12-20")
     (up,) = standing(made, ("access-up",), ("front",))
     panels = standing(made, ("panel-coat", "panel-wash"), ("front",))
     assert panels
