@@ -858,3 +858,19 @@ def test_a_wash_above_the_reach_of_a_hand_has_its_palm_from_a_ladder_by_step_and
     lines = [item.entry.includes for item in made.measured.items() if item.entry.id.startswith("limewash.coats")]
     assert lines
     assert all("reaching it a month after" in line for line in lines)
+
+
+@pytest.mark.parametrize("masonry", ["rubble", "laths"])
+def test_edges_of_old_lime_render_are_cut_before_the_first_coat_and_cement_that_failed_its_trial_is_cut_by_nobody(
+    masonry: str,
+) -> None:
+    off = surface(
+        "off", "remove", removed="cement-render", removed_hold="mixed", removed_firm_m2="5", face_area_m2="30"
+    )
+    made = planned(scaffolded(off, surface("r", "render", render_kind="flat", face_area_m2="30"), masonry=masonry))
+    told = [step.entry for step in all_steps(made, ("front",))]
+    (cut,) = (at for at, entry in enumerate(told) if "render.junctions" in entry.clauses)
+    assert cut < next(at for at, entry in enumerate(told) if entry.id in ("render.base", "render.splatter"))
+    text = made.library.clauses["render.junctions"].text
+    assert "Neither cut nor undercut cement that stays" in text
+    assert "cutting square edges" not in made.library.items["remove.cement-render"].includes
