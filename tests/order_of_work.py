@@ -36,7 +36,7 @@ STEPS: Final = {
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
     "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
-    "growth-dead": ("dead-drawn", "dead-proved"),
+    "growth-dead": ("dead-drawn",), "growth-dead-proved": ("dead-proved",), "ground.stems": ("panel-stems",),
     "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "prop-access": ("props",),

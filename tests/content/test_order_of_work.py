@@ -1361,6 +1361,28 @@ def test_stems_that_died_before_are_drawn_off_on_a_day_of_their_own_before_the_f
                 assert standing(job, ("dead-drawn",), wall.path), path.stem
 
 
+@pytest.mark.parametrize("cured", ["done", "in-this-work"])
+@pytest.mark.parametrize("place", ["ground", "access"])
+def test_dead_stems_are_off_a_panel_s_place_and_seen_before_it_is_made_and_both_looks_are_hold_points(
+    place: str, cured: str
+) -> None:
+    cut = None if cured == "done" else "yes"
+    joints = answered_work(panel_place=place)
+    front = scaffolded(joints, decay_causes="[plants]", causes_cured=cured, plants_cut=cut)
+    made = planned(front, finish_date="2028-09-29")
+    off = standing(made, ("panel-stems",), ("front",))
+    (panel,) = standing(made, ("panel-coat",), ("front",))
+    assert [task.finish < panel.start for task in off] == ([True] if place == "ground" else [])
+    told = [step.entry for step in all_steps(made, ("front",))]
+    (at,) = (nr for nr, entry in enumerate(told) if "panel" in entry.id and entry.id.startswith("repoint"))
+    assert [nr < at for nr, entry in enumerate(told) if entry.id == "wall.ground.stems"] == [True] * len(off)
+    (drawn,) = standing(made, ("dead-drawn", "dead-proved"), ("front",))
+    assert drawn.hold == ("plants" if cured == "done" else "causes")
+    rows = [entry.id for entry in told if "plants" in entry.holds]
+    assert rows == [*(["wall.ground.stems"] if off else []), *(["wall.growth-dead"] if cured == "done" else [])]
+    assert list(undated(made)) == []
+
+
 def test_a_cause_that_is_put_right_by_others_is_waited_for_only_where_there_is_one() -> None:
     made = case("c17")
     assert standing(made, ("causes-by-others", "dry-out"), ("west",)) == []
