@@ -50,7 +50,7 @@ STEPS: Final = {
     "look-conductor": ("earth-tested", "strike-passed"),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry", "panel-wash"),
     "approved": ("panel-answer",),
-    "mend": ("mend-old",),
+    "mend": ("mend-marked", "mend-old"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
     "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"), "deep-earth": ("pack", "pack-length"),
     "deep-fine": ("pack",),
@@ -246,10 +246,10 @@ TOUCHES: Final = (
 
 
 # What cuts into a face, or covers it, once it is tapped and chalked; a panel has its own place, seen with it.
-CUTS: Final = ("trial", "cement-trial", "take-off", "edges", "prepare", "rake-first", "rake-length", "rake")
+CUTS: Final = ("trial", "cement-trial", "take-off", "edges", "prepare", "rake-first", "rake-length", "rake", "mend-old")
 
 
-MARKS: Final = ("surface-marked", "face-marked", "render-marked", "mark")
+MARKS: Final = ("surface-marked", "face-marked", "render-marked", "mark", "mend-marked")
 
 
 def unmarked(made: Job) -> Iterator[str]:

@@ -1099,6 +1099,7 @@ def test_a_wall_of_one_day_and_two_layers_is_mixed_for_on_two() -> None:
 # What the clause on panels lets come before their approval, by the tasks of the work itself and of its wall.
 BEFORE_APPROVAL: Final = {
     "access-up": "Access", "pictures": "pictures", "mark": "marking", "face-marked": "marking",
+    "mend-marked": "marking",
     "stuff-rests": "mortar that rests", "stuff-cools": "mortar that rests",
     "mend-old": "mending", "growth-off": "brushing off growth",
 }  # fmt: skip
