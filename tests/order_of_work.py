@@ -38,7 +38,7 @@ STEPS: Final = {
     "earth.panel": ("panel-earth",), "earth-early.panel": ("panel-earth",),
     "dry": ("enabling-proved",),
     "growth-cut": ("growth-cut",), "growth-cut-stack": ("growth-cut",), "growth": ("growth-drawn",),
-    "growth-dead": ("dead-drawn", "dead-proved"),
+    "growth-dead": ("dead-drawn",), "growth-dead-proved": ("dead-proved",), "ground.stems": ("panel-stems",),
     "flues": ("flues-off",), "flues-swept": ("flues-swept",), "access": ("access-up",), "access-stack": ("access-up",),
     "access-indoors": ("access-up",), "access-deck": ("access-up",), "prop": ("props",),
     "prop-access": ("props",),
@@ -53,7 +53,7 @@ STEPS: Final = {
     "look-conductor": ("earth-tested", "strike-passed"),
     "panel": ("panel-coat", "panel-wash", "panel-answer"), "colour": ("colour", "colour-dry", "panel-wash"),
     "approved": ("panel-answer",),
-    "mend": ("mend-old",),
+    "mend": ("mend-marked", "mend-old"),
     "rake": ("rake",), "rake-metre": ("rake-first",), "rake-length": ("rake-length",), "inspect": ("raked",),
     "inspect-indoors": ("raked",), "deep": ("pack", "pack-length"), "deep-earth": ("pack", "pack-length"),
     "deep-fine": ("pack",),
@@ -267,10 +267,10 @@ TOUCHES: Final = (
 
 
 # What cuts into a face, or covers it, once it is tapped and chalked; a panel has its own place, seen with it.
-CUTS: Final = ("trial", "cement-trial", "take-off", "edges", "prepare", "rake-first", "rake-length", "rake")
+CUTS: Final = ("trial", "cement-trial", "take-off", "edges", "prepare", "rake-first", "rake-length", "rake", "mend-old")
 
 
-MARKS: Final = ("surface-marked", "face-marked", "render-marked", "mark")
+MARKS: Final = ("surface-marked", "face-marked", "render-marked", "mark", "mend-marked")
 
 
 def unmarked(made: Job) -> Iterator[str]:
@@ -298,14 +298,22 @@ def _reached(last: Id, before: Mapping[Id, list[Id]]) -> set[Id]:
     return reached
 
 
+AT_PANEL: Final = ("panel-coat", "panel-lath", "panel-growth", "panel-wash")
+
+
 def unpictured(made: Job) -> Iterator[str]:
-    """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face."""
+    """Work on a face, props, what is freed from it and mended causes that do not wait for the pictures of that face.
+
+    A panel from the ground, and trials at its place, wait for the pictures of that place.
+    """
     before = _before(made)
     for task in made.programme.tasks():
         touches = task.kind == "work" or task.entry in TOUCHES
-        pictures = (*task.path[:1], "pictures")
         place = made.facts.at_scope(task.path).text("panel_place")
-        below = task.entry in ("panel-coat", "panel-lath", "panel-growth", "panel-wash") and place != "access"
+        of_place = (*task.path[:2], "panel-pictures")
+        early = place == "ground" and of_place in before and task.entry in ("colour", *AT_PANEL)
+        pictures = of_place if early else (*task.path[:1], "pictures")
+        below = not early and task.entry in AT_PANEL and place != "access"
         below |= task.entry == "movement-mended" and made.facts.at_scope(task.path).known("held_first")
         if not touches or below or task.entry in BEFORE_PICTURES or pictures not in before:
             continue

@@ -75,12 +75,12 @@ def beside_l_per_m2(here: View, library: Library) -> dict[str, Range[float]]:
     That is what fills hollows and joints lost deeper, what loose units, pots and copings are bedded again in, and what
     mends an old face beside a first coat.
     """
-    coped = _coped_l_per_m2(here, library)
-    return {**_beside_in_work(here, library), **({"copings": coped} if coped.high else {})}
+    on_wall = {"copings": _coped_l_per_m2(here, library), "mend-old": _mended_l_per_m2(here, library)}
+    return {**_beside_in_work(here, library), **{name: litres for name, litres in on_wall.items() if litres.high}}
 
 
 def _beside_in_work(here: View, library: Library) -> dict[str, Range[float]]:
-    """What a mix takes beside the coat itself on the work of that coat, and in an old face beside it."""
+    """What a mix takes beside the coat itself on the work of that coat."""
     work = here.around("work")
     if here.text("work") == "flaunching":
         area = work.real("flaunching_m2")
@@ -88,7 +88,7 @@ def _beside_in_work(here: View, library: Library) -> dict[str, Range[float]]:
         return {LAY: pots, "reset": units}
     if here.text("work") != "repoint":
         hollow = _dubbing_l_per_m2(here)
-        return {"dub": Range(hollow, hollow, hollow), "mend-old": _mended_l_per_m2(here, library)}
+        return {"dub": Range(hollow, hollow, hollow)}
     if here.text("coat") == "ribbon" or work.real("open_joint_m"):
         return {}
     depth, shares = work.real("rake_depth_mm"), joint_share(work, library)
@@ -143,14 +143,16 @@ def _bedded_again(work: View, library: Library, counted: str, area_m2: float | N
 
 
 def _mended_l_per_m2(coat: View, library: Library) -> Range[float]:
-    """The places of an old face that are mended before their wash, over the first new coat of the wall on masonry."""
-    if coat.text("work") not in ("plaster", "render"):
+    """The places of an old face that are mended before their wash, over the first new coat of the wall on masonry.
+
+    Where no coat is laid on it, in the mortar of its joints.
+    """
+    wall, area = coat.around("element"), coat_area_m2(coat)
+    on_face = next((each for each in wall.inside("coat") if each.text("coat") in MENDED_IN), None)
+    first = on_face or coped_in(wall)
+    if first is None or first.path != coat.path or area is None or not area.likely:
         return NOTHING
-    wall, area = coat.around("element"), coat.around("work").real("treated_area_m2")
-    first = next((each for each in wall.inside("coat") if each.text("coat") in MENDED_IN), None)
-    if first is None or first.path != coat.path or not area:
-        return NOTHING
-    return total((_mended_l(work, library).times(1 / area) for work in wall.inside("work")), 0.0)
+    return total((_mended_l(work, library).times(1 / area.likely) for work in wall.inside("work")), 0.0)
 
 
 def coped_in(wall: View) -> View | None:

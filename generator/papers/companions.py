@@ -302,6 +302,8 @@ def _ways_past(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
     for way in ("other", "screened", "emptied"):
         if job.serves(f"site.way-{way}", wall.path):
             yield job.told(f"owner-way-{way}", wall=name)
+    if job.serves("safety.lead-way", wall.path):
+        yield job.told("owner-way-lead", wall=name)
 
 
 def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:

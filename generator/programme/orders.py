@@ -11,7 +11,7 @@ from generator.library.tables import TableRow
 from generator.lime.season import Calendar
 from generator.measure.model import Measured
 from generator.programme.calendar import WEEK_DAYS, NoWorkedDay, order_by
-from generator.programme.dated import PANEL_MADE, ROOM_CLOSED
+from generator.programme.dated import MENDED, PANEL_MADE, ROOM_CLOSED
 from generator.programme.model import OrderBy, Task
 from generator.programme.tasks import ACCESS, LAID
 from generator.questionnaire.facts import Facts, View
@@ -24,7 +24,7 @@ _BY_FITTER: Final = ("flues-off", "fitter-marks", "flues-tested", "flues-mended"
 """What a licensed fitter of flues does first on a stack; what comes later is told on its day."""
 _SAMPLED: Final = ("special-sand", "putty", "hair", "laths", "units", "gutters", "lime", "quicklime")
 """What is ordered once its sample has been accepted."""
-_SETTLED: Final = ("consent", "discharge", "flues-serve", "bells")
+_SETTLED: Final = ("consent", "discharge", "flues-serve", "bells", "mend-mix")
 """What is no purchase of the contractor, and waits for no contract."""
 
 
@@ -120,6 +120,7 @@ def _things(measured: Measured, facts: Facts, tasks: tuple[Task, ...]) -> Mappin
         "scaffold": lambda task: task.entry == "access-up" and _is_scaffold(facts.at_scope(task.path)),
         "flues-serve": lambda task: task.entry == "flues-off" and _is_lived_by(facts.at_scope(task.path)),
         "bells": lambda task: task.kind in (ACCESS, "work") and bool(facts.at_scope(PROJECT).yes("church")),
+        "mend-mix": lambda task: task.entry == MENDED and facts.at_scope(task.path).text("mended_in") == "written",
         "consent": lambda task: False,
     }
 

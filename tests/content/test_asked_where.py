@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from answers_text import answers, wall, work
 from jobs import EXAMPLES, example, job, shipped
+from timed_jobs import codes, surface
 
 from generator.document.outline import outline
 from generator.job.job import Job
@@ -51,6 +52,28 @@ def test_what_lies_in_ground_that_is_dug_is_asked_and_missed_under_a_sum_too_and
     assert "Old remains in the ground that is dug" in outline(officer)
     known = job(answers(wall(work("mend", work="enabling", **mends)), ground_remains="none-expected"))
     assert not known.in_papers("enabling.remains-not-asked")
+
+
+@pytest.mark.parametrize(
+    ("beside", "coats", "age"),
+    [
+        ("yes", "three", None),
+        ("yes", "three", "before-1920"),
+        ("yes", "three", "later"),
+        ("no", "three", None),
+        (None, "finish", None),
+    ],
+)
+def test_old_plaster_that_is_cut_beside_new_is_asked_its_age_on_masonry_too_and_has_its_hygiene(
+    beside: str | None, coats: str, age: str | None
+) -> None:
+    new = surface("new", "plaster", plaster_coats=coats, plaster_surface="trowelled", old_plaster_beside=beside)
+    made = job(answers(wall(new, position="indoors", exposure="internal", plaster_age=age)))
+    assert asked(made, ("front",), "plaster_age") == (beside == "yes")
+    holds = beside == "yes" and age != "later"
+    assert made.in_papers("safety.hair-plaster") == holds
+    assert ("wall.hygiene" in {told.entry.id for told in all_steps(made, ("front",))}) == holds
+    assert ("old-hair-plaster" in codes(made)) == (age == "before-1920")
 
 
 def test_what_hangs_on_an_unasked_question_of_the_wall_is_not_asked_either() -> None:

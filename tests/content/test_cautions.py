@@ -198,3 +198,16 @@ def test_a_wall_that_hands_do_not_reach_from_the_ground_has_words_on_its_trestle
     assert ("wall.trestles" in steps) == told
     assert not (told and room) or steps.index("wall.room") < steps.index("wall.trestles")
     assert made.in_papers("safety.height") == (access == "scaffold")
+
+
+def test_paint_that_may_hold_lead_is_wetted_and_the_wall_under_its_gypsum_kept_dry_by_clauses_and_lines() -> None:
+    """Whoever wets the wall washes gypsum into it, whoever works the paint dry makes dust of lead."""
+    library = shipped()
+    gypsum, lead = (library.clauses[key].text for key in ("removal.gypsum", "safety.lead-found"))
+    assert "mist the paint alone" in gypsum
+    assert "vacuum at the tool" in gypsum
+    assert "no wall under gypsum" in lead
+    told = [item.description for item in library.items.values() if "lead paint" in item.description.lower()]
+    told += [item.description for item in library.items.values() if "as holding lead" in item.description]
+    assert [words for words in told if "wet methods" in words] == []
+    assert "wall dry" in library.operations["remove.gypsum"].text

@@ -307,6 +307,28 @@ def test_a_wash_over_repointing_is_tried_and_has_its_panel_before_the_joints_are
     assert begun_too_soon(made) == []
 
 
+@pytest.mark.parametrize("done", ["limewash", "repoint"])
+@pytest.mark.parametrize("causes", ["[age]", "[gutter]"])
+def test_access_that_a_panel_from_the_ground_needs_not_goes_up_after_it_where_nothing_but_age_is_the_cause(
+    done: str, causes: str
+) -> None:
+    cured = None if causes == "[age]" else "done"
+    if done == "limewash":
+        work = surface(
+            "w", "limewash", panel_place="ground", wash_colour="buff", old_coating="limewash", face_area_m2="40"
+        )
+    else:
+        work = answered_work(panel_place="ground")
+    paint = {"lead_paint": "none", "wall_painting": "none"} if done == "limewash" else {}
+    front = scaffolded(work, decay_causes=causes, causes_cured=cured, wall_wet="dry", **paint)
+    made = planned(front, finish_date="2028-12-20")
+    (up,) = standing(made, ("access-up",), ("front",))
+    panels = standing(made, ("panel-coat", "panel-wash"), ("front",))
+    assert panels
+    assert max(task.finish for task in panels) < up.start
+    assert begun_too_soon(made) == []
+
+
 WITH_PANELS: Final = {
     "repoint": lambda place: answered_work("w", panel_place=place),
     "rebuild": lambda place: surface("w", "rebuild", rebuild_what="whole", face_area_m2="4", panel_place=place),
@@ -1077,6 +1099,7 @@ def test_a_wall_of_one_day_and_two_layers_is_mixed_for_on_two() -> None:
 # What the clause on panels lets come before their approval, by the tasks of the work itself and of its wall.
 BEFORE_APPROVAL: Final = {
     "access-up": "Access", "pictures": "pictures", "mark": "marking", "face-marked": "marking",
+    "mend-marked": "marking",
     "stuff-rests": "mortar that rests", "stuff-cools": "mortar that rests",
     "mend-old": "mending", "growth-off": "brushing off growth",
 }  # fmt: skip
@@ -1370,6 +1393,28 @@ def test_stems_that_died_before_are_drawn_off_on_a_day_of_their_own_before_the_f
         for wall in (job := case(path.stem)).facts.views("element"):
             if any(step.entry.id == "wall.growth-dead" for step in all_steps(job, wall.path)):
                 assert standing(job, ("dead-drawn",), wall.path), path.stem
+
+
+@pytest.mark.parametrize("cured", ["done", "in-this-work"])
+@pytest.mark.parametrize("place", ["ground", "access"])
+def test_dead_stems_are_off_a_panel_s_place_and_seen_before_it_is_made_and_both_looks_are_hold_points(
+    place: str, cured: str
+) -> None:
+    cut = None if cured == "done" else "yes"
+    joints = answered_work(panel_place=place)
+    front = scaffolded(joints, decay_causes="[plants]", causes_cured=cured, plants_cut=cut)
+    made = planned(front, finish_date="2028-09-29")
+    off = standing(made, ("panel-stems",), ("front",))
+    (panel,) = standing(made, ("panel-coat",), ("front",))
+    assert [task.finish < panel.start for task in off] == ([True] if place == "ground" else [])
+    told = [step.entry for step in all_steps(made, ("front",))]
+    (at,) = (nr for nr, entry in enumerate(told) if "panel" in entry.id and entry.id.startswith("repoint"))
+    assert [nr < at for nr, entry in enumerate(told) if entry.id == "wall.ground.stems"] == [True] * len(off)
+    (drawn,) = standing(made, ("dead-drawn", "dead-proved"), ("front",))
+    assert drawn.hold == ("plants" if cured == "done" else "causes")
+    rows = [entry.id for entry in told if "plants" in entry.holds]
+    assert rows == [*(["wall.ground.stems"] if off else []), *(["wall.growth-dead"] if cured == "done" else [])]
+    assert list(undated(made)) == []
 
 
 def test_a_cause_that_is_put_right_by_others_is_waited_for_only_where_there_is_one() -> None:

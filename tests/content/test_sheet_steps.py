@@ -313,7 +313,7 @@ def test_what_makes_a_wall_ready_comes_before_what_is_done_to_it(name: str) -> N
     for wall in made.facts.views("element"):
         told = [set(entry.clauses) for entry in entries(made, wall.path)]
         for nr, key in enumerate(steps(made, wall.path)):
-            if PANEL_FIRST.search(key):
+            if PANEL_FIRST.search(key) or key == "wall.ground.stems":
                 told[nr] -= {"building.record"}  # of the panel's place alone, from below
         at = {key: next((n for n, keys in enumerate(told) if key in keys), None) for pair in BEFORE for key in pair}
         for first, then in BEFORE:
@@ -330,9 +330,10 @@ def _in(made: Job) -> set[str]:
 @pytest.mark.parametrize("name", ["toll-house", "mill-house"])
 def test_a_wall_is_photographed_before_dead_plants_are_drawn_off_it(name: str) -> None:
     told = all_steps(example(name), ("gable",))
-    drawn = next(step for step in told if "raking-out.growth-dead" in step.entry.clauses)
-    assert drawn.entry.text.startswith("Photograph; draw")
-    assert drawn.entry.clauses[0] == "building.record"
+    place, face = (step.entry for step in told if "raking-out.growth-dead" in step.entry.clauses)
+    assert place.text.startswith("**Hold:** photograph the panel's place; draw")
+    assert face.text.startswith("**Hold:** photograph; draw")
+    assert place.clauses[0] == face.clauses[0] == "building.record"
 
 
 def test_no_panel_made_from_the_ground_holds_back_access_that_may_stand_before_its_approval() -> None:
@@ -858,3 +859,19 @@ def test_a_wash_above_the_reach_of_a_hand_has_its_palm_from_a_ladder_by_step_and
     lines = [item.entry.includes for item in made.measured.items() if item.entry.id.startswith("limewash.coats")]
     assert lines
     assert all("reaching it a month after" in line for line in lines)
+
+
+@pytest.mark.parametrize("masonry", ["rubble", "laths"])
+def test_edges_of_old_lime_render_are_cut_before_the_first_coat_and_cement_that_failed_its_trial_is_cut_by_nobody(
+    masonry: str,
+) -> None:
+    off = surface(
+        "off", "remove", removed="cement-render", removed_hold="mixed", removed_firm_m2="5", face_area_m2="30"
+    )
+    made = planned(scaffolded(off, surface("r", "render", render_kind="flat", face_area_m2="30"), masonry=masonry))
+    told = [step.entry for step in all_steps(made, ("front",))]
+    (cut,) = (at for at, entry in enumerate(told) if "render.junctions" in entry.clauses)
+    assert cut < next(at for at, entry in enumerate(told) if entry.id in ("render.base", "render.splatter"))
+    text = made.library.clauses["render.junctions"].text
+    assert "Neither cut nor undercut cement that stays" in text
+    assert "cutting square edges" not in made.library.items["remove.cement-render"].includes

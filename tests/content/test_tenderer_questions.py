@@ -146,7 +146,13 @@ def test_an_old_face_is_mended_before_its_wash_in_a_line_of_its_own_and_only_new
     assert lines["limewash.mending"].quantity == 3
     assert (lines["limewash.mending"].mix, lines["limewash.coats"].mix) == ("M5", "M7")
     sheet = specification(BIG).partition("# Sheet 4")[2].partition("# Sheet 5")[0]
-    order = ("its causes are cured", "without a dark patch", "Mend the old face", "Lay M5", "wash what drinks")
+    order = (
+        "its causes are cured",
+        "without a dark patch",
+        "chalk the old face; mend that",
+        "Lay M5",
+        "wash what drinks",
+    )
     places = [sheet.index(words) for words in order]
     assert places == sorted(places)
     rows = {line.split(" | ")[0]: line for line in specification(BIG).splitlines() if "thin coats, one a day" in line}

@@ -18,10 +18,10 @@ NOT_SAID = "site.way-not-said"
 PLASTER = surface("coat", "plaster", plaster_coats="two", plaster_surface="floated", old_plaster_beside="no")
 
 
-def hall(way: str | None, lived_in: str = "yes", done: str = PLASTER) -> Job:
+def hall(way: str | None, lived_in: str = "yes", done: str = PLASTER, lead: str | None = "none") -> Job:
     room = wall(
         done, id_="hall", name="Stair hall", position="indoors", exposure="internal", way_through=way,
-        heating_indoors="low", air_indoors="open", lead_paint="none", wall_painting="none",
+        heating_indoors="low", air_indoors="open", lead_paint=lead, wall_painting="none",
     )  # fmt: skip
     return job(answers(room, lived_in=lived_in))
 
@@ -71,3 +71,22 @@ def test_a_room_is_closed_and_has_its_screen_whatever_is_cut_or_laid_there(kind:
 
 def test_nobody_is_asked_it_of_a_building_that_stands_empty() -> None:
     assert any("Is the room a way through" in item.message for item in hall("only", lived_in="no").findings)
+
+
+@pytest.mark.parametrize("lead", ["found", "not-tested", "none", None])
+def test_a_way_past_paint_that_may_hold_lead_is_given_back_on_a_test_alone_and_one_without_each_evening(
+    lead: str | None,
+) -> None:
+    made = hall("screened", lead=lead)
+    assert made.in_papers("safety.lead-way") == ("way-past-lead" in codes(made)) == (lead != "none")
+    assert made.in_papers("site.way-worked") == (lead == "none")
+    assert ("rates.way-wiped" in {item.entry.id for item in made.measured.items()}) == (lead != "none")
+    told = [step.entry.id for step in all_steps(made, ("hall",))]
+    assert ("wall.way-lead" in told) == (lead in ("found", "not-tested"))
+    (owner,) = companions(made, ["owner"]).values()
+    assert ("has tested clear" in outline(owner)) == (lead != "none")
+
+
+@pytest.mark.parametrize("way", ["other", "emptied", "none"])
+def test_a_room_that_nobody_passes_has_no_tests_of_a_way(way: str) -> None:
+    assert not hall(way, lead="found").in_papers("safety.lead-way")

@@ -95,7 +95,17 @@ def test_an_old_face_is_mended_in_the_mix_of_the_first_new_coat_of_its_wall_and_
     made = example("mill-house")
     coats = {coat: made.facts.at_scope(("rear", "render", coat)) for coat in ("render-base", "render-finish")}
     area = coats["render-base"].around("work").real("treated_area_m2") or 0.0
-    beside = {coat: beside_l_per_m2(here, made.library)["mend-old"].times(area) for coat, here in coats.items()}
-    assert beside["render-base"].each(round) == Range(60, 90, 150)
-    assert beside["render-finish"] == Range(0.0, 0.0, 0.0)
+    beside = {coat: beside_l_per_m2(here, made.library) for coat, here in coats.items()}
+    assert beside["render-base"]["mend-old"].times(area).each(round) == Range(60, 90, 150)
+    assert "mend-old" not in beside["render-finish"]
     assert made.library.items["limewash.mending"].coats == MENDED_IN
+
+
+# by hand: 2 m2 of places, 20 mm deep on average in brick (10 to 35), are 40 l (20 to 70) of the pointing mix
+def test_an_old_face_on_which_no_coat_is_laid_is_mended_in_the_mortar_of_its_joints() -> None:
+    told: dict[str, str | None] = {**NOT_REPOINTING, "wash_mend_m2": "2", "old_coating": "limewash"}
+    front = wall(work("a"), work("w", work="limewash", **told), masonry="brick")
+    made = job(answers(front))
+    here = made.facts.at_scope(("front", "a", "pointing"))
+    area = here.around("work").real("treated_area_m2") or 0.0
+    assert beside_l_per_m2(here, LIBRARY)["mend-old"].times(area).each(round) == Range(20, 40, 70)
