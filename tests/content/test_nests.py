@@ -7,7 +7,7 @@ from typing import Final
 
 import pytest
 from answers_text import wall, work
-from order_of_work import days_of, ordered_steps, out_of_order, undated
+from order_of_work import days_of, ordered_steps, out_of_order, standing, undated
 from timed_jobs import codes, planned, scaffolded, surface
 
 from generator.job.job import Job
@@ -77,3 +77,10 @@ def test_papers_tell_the_day_from_which_a_wall_with_nests_is_worked_on() -> None
 
 def test_no_day_of_nests_is_asked_where_there_are_none() -> None:
     assert "answer-unused" in codes(planned(wall(work(), nests_flown_date="2027-05-31")))
+
+
+@pytest.mark.parametrize("evidence", ["not known", "[roof]"])
+def test_an_ecologist_who_let_the_work_go_on_is_waited_for_on_no_wall_without_nests(evidence: str) -> None:
+    found = planned(scaffolded(work(), species_evidence=evidence, ecologist_says="clear"))
+    assert standing(found, ("ecologist",), ("front",)) == []
+    assert list(undated(found)) == []
