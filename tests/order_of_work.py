@@ -332,7 +332,7 @@ NO_DAY: Final = {
 # Cured under a sum, or by what is taken off; met on the days of another task.
 OF_ANOTHER: Final = {
     "causes": ("causes-mended", "movement-mended", "flues-mended", "flues-lined", "laid-bare"),
-    "units": ("rejects",), "first-lift": ("lay",),
+    "units": ("rejects",), "first-lift": ("lay",), "plants": ("dead-proved",),
 }  # fmt: skip
 
 

@@ -1413,7 +1413,8 @@ def test_dead_stems_are_off_a_panel_s_place_and_seen_before_it_is_made_and_both_
     (drawn,) = standing(made, ("dead-drawn", "dead-proved"), ("front",))
     assert drawn.hold == ("plants" if cured == "done" else "causes")
     rows = [entry.id for entry in told if "plants" in entry.holds]
-    assert rows == [*(["wall.ground.stems"] if off else []), *(["wall.growth-dead"] if cured == "done" else [])]
+    face = "wall.growth-dead" if cured == "done" else "wall.growth-dead-proved"
+    assert rows == [*(["wall.ground.stems"] if off else []), face]
     assert list(undated(made)) == []
 
 
