@@ -113,7 +113,7 @@ def _swapping(library: Library, kinds: tuple[str, ...]) -> Swap:
     if not into:
         return str
     spelt = "|".join(re.escape(says) for says in sorted(into, key=len, reverse=True))
-    found = re.compile(rf"(?<![\w{{-])(?:(an?) )??({spelt})(?![\w}}-])", re.IGNORECASE)
+    found = re.compile(rf"(?<![\w{{:.-])(?:(an?) )??({spelt})(?![\w}}-])", re.IGNORECASE)
 
     def anew(match: re.Match[str]) -> str:
         article, says = match.groups()

@@ -164,7 +164,8 @@ def _cold_room(here: View, wall: Wall, frost: FrostSeason | None) -> Iterator[Ra
     told = set()
     for task in sorted(wall.tasks, key=lambda task: task.entry in _PANEL):
         first = frost_within(frost, task.start, task.finish) if task.entry in (*_LAYING, *_PANEL) else None
-        if first is not None and task.path[:2] not in told:
+        limed = any(here.facts.at_scope(task.path[:2]).inside("coat"))  # earth has no least temperature of lime
+        if first is not None and limed and task.path[:2] not in told:
             told.add(task.path[:2])
             when = f"{task.label} ({here.facts.say('start_date', task.start)})"
             begun = here.day("start_date")

@@ -29,3 +29,10 @@ def test_texts_that_were_parsed_are_parsed_no_second_time(monkeypatch: pytest.Mo
     texts = for_americans().texts  # of a library that was checked, so that each was parsed
     monkeypatch.setattr(text, "parse", lambda _: pytest.fail("parsed again"))
     assert all(texts.template("finding", key, "message").markdown for key in texts.entries["finding"])
+
+
+def test_the_names_of_clauses_that_a_text_refers_to_are_no_words_of_it() -> None:
+    """A clause on render was looked for under the name of stucco."""
+    texts = [clause.text for clause in for_americans().clauses.values()]
+    assert any("(clause:render.lining)" in each for each in texts)
+    assert not any("clause:stucco" in each for each in texts)
