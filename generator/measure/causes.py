@@ -80,16 +80,17 @@ def _by_copings(wall: View) -> bool:
 
 def _worked_from_below(wall: View) -> bool:
     """Whether enabling work digs along the foot of a wall, or a panel is made on it from the ground."""
-    works = [*wall.inside("work")]
-    dug = any({"ground", "drain"} & set(work.texts("enabling_tasks")) for work in works)
-    return dug or any(work.text("panel_place") == "ground" for work in works)
+    dug = any({"ground", "drain"} & set(work.texts("enabling_tasks")) for work in wall.inside("work"))
+    return dug or _has_panel_from_ground(wall)
+
+
+def _has_panel_from_ground(wall: View) -> bool:
+    return any(work.text("panel_place") == "ground" for work in wall.inside("work"))
 
 
 def _looked_from(wall: View) -> bool:
     """Whether a conservator looks at a face from its access, since nothing touches it before that stands."""
-    touched = wall.text("propped") not in ("", "access") or any(
-        work.text("panel_place") == "ground" for work in wall.inside("work")
-    )
+    touched = wall.text("propped") not in ("", "access") or _has_panel_from_ground(wall)
     looked_for = wall.text("wall_painting") in ("not-looked", "found")
     return looked_for and wall.text("access") in ("scaffold", "roof-scaffold", "tower") and not touched
 

@@ -239,36 +239,37 @@ def _slaking(job: Job) -> Iterator[Inlines]:
         return
     begun = min(works, key=lambda work: work.day("slaked_from_date") or datetime.date.max)
     ended = max(works, key=lambda work: work.day("slaked_to_date") or datetime.date.min)
-    first = Value("slaked_from_date", begun.path, begun.spoken("slaked_from_date"))
-    last = Value("slaked_to_date", ended.path, ended.spoken("slaked_to_date"))
-    panel = Value("panel_slaked_date", PROJECT, job.facts.spoken(PROJECT, "panel_slaked_date"))
+    first, last = _value(begun, "slaked_from_date"), _value(ended, "slaked_to_date")
+    panel = _value(job.facts.at_scope(PROJECT), "panel_slaked_date")
     yield job.told("owner-slaking-dated", panel=panel, first=first, last=last, clear=clear)
+
+
+def _value(here: View, name: str) -> Value:
+    """The value of a name as a reader sees it from a scope."""
+    return Value(name, here.path, here.spoken(name))
 
 
 def _heating(job: Job) -> Iterator[Inlines]:
     """The rooms that the owner heats for the lime, and those in which heating is turned down for it."""
-    heated, cooled = (
-        [wall for wall in job.facts.views("element") if job.serves(clause, wall.path)]
-        for clause in ("curing.heating-low", "curing.heating-strong")
-    )
-    dated = [wall for wall in heated if _warmed(job, wall)]
-    undated = [wall for wall in heated if wall not in dated]
-    for word, walls in (("owner-heats-dated", dated), ("owner-heats", undated), ("owner-cools", cooled)):
-        if walls:
-            yield job.told(word, walls=Text("; ".join(job.facts.title(wall.path) for wall in walls)))
+    rooms: dict[str, list[str]] = {}
+    for wall in job.facts.views("element"):
+        rooms.setdefault(_heated(job, wall), []).append(job.facts.title(wall.path))
+    for word in ("owner-heats-dated", "owner-heats", "owner-cools"):
+        if names := rooms.get(word):
+            yield job.told(word, walls=Text("; ".join(names)))
 
 
-def _warmed(job: Job, wall: View) -> Inlines:
-    """From when the owner heats a closed room, where the days are known: told with the days on which it is closed."""
-    if not job.serves("curing.heating-low", wall.path) or not wall.known("room_from_date"):
-        return ()
-    lime, panel = (
-        Value(day, wall.path, wall.spoken(day)) if wall.known(day) else None
-        for day in ("warmed_lime_date", "warmed_panel_date")
-    )
-    if lime is None:
-        return ()
-    return job.told("owner-warm-lime", lime=lime) if panel is None else job.told("owner-warm", panel=panel, lime=lime)
+def _heated(job: Job, wall: View) -> str:
+    """The word for how the owner heats a room; where the days are known they are told with those it is closed on."""
+    if job.serves("curing.heating-low", wall.path):
+        return "owner-heats-dated" if wall.known("warmed_lime_date") and _days_closed(wall) else "owner-heats"
+    return "owner-cools" if job.serves("curing.heating-strong", wall.path) else ""
+
+
+def _warmed(wall: View) -> dict[str, Value]:
+    """The days from which a room is warm: for the first lime, and for a panel where one is made there."""
+    days = {"lime": "warmed_lime_date", "panel": "warmed_panel_date"}
+    return {what: _value(wall, day) for what, day in days.items() if wall.known(day)}
 
 
 def _of_walls(job: Job) -> Iterator[Inlines]:
@@ -283,18 +284,28 @@ def _of_walls(job: Job) -> Iterator[Inlines]:
 
 
 def _closed_room(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
-    """How long a room is closed: to the last look at it, or where it has a platform until that has gone.
+    """How long a room is closed, and from when it is warm.
 
-    So is that above a ceiling which is held from there, whose boards come up.
+    So long is that above a ceiling which is held from there, whose boards come up.
     """
+    days = _days_closed(wall)
+    if not days:
+        return
+    closed = job.told(
+        "owner-room-dark" if job.serves("safety.circuits", wall.path) else "owner-room", wall=name, **days
+    )
+    warm = _warmed(wall) if _heated(job, wall) == "owner-heats-dated" else {}
+    yield (*closed, *(job.told("owner-warm" if "panel" in warm else "owner-warm-lime", **warm) if warm else ()))
+    if any(job.serves("refix.from-above", work.path) for work in wall.inside("work")):
+        yield job.told("owner-room-above", wall=name, **days)
+
+
+def _days_closed(wall: View) -> dict[str, Value]:
+    """From when to when a room is closed: to the last look at it, or where it has a platform until that has gone."""
     back = next((day for day in ("room_back_date", "access_down_date") if wall.known(day)), "")
-    if wall.known("room_from_date") and back:
-        first, last = (Value(day, wall.path, wall.spoken(day)) for day in ("room_from_date", back))
-        dark = job.serves("safety.circuits", wall.path)
-        closed = job.told("owner-room-dark" if dark else "owner-room", wall=name, first=first, last=last)
-        yield (*closed, *_warmed(job, wall))
-        if any(job.serves("refix.from-above", work.path) for work in wall.inside("work")):
-            yield job.told("owner-room-above", wall=name, first=first, last=last)
+    if not wall.known("room_from_date") or not back:
+        return {}
+    return {"first": _value(wall, "room_from_date"), "last": _value(wall, back)}
 
 
 def _ways_past(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
@@ -317,10 +328,9 @@ def _without_fire(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
         if proved:
             yield job.told("owner-fires-open", wall=name)
         return
-    off, day = (Value(each, wall.path, wall.spoken(each)) for each in (since, "fires_from_date"))
+    off, day = _value(wall, since), _value(wall, "fires_from_date")
     if job.serves("safety.flues-serve", wall.path):
-        serve = Value("flues_serve", wall.path, wall.spoken("flues_serve"))
-        yield job.told("owner-flues-serve", wall=name, first=off, serve=serve)
+        yield job.told("owner-flues-serve", wall=name, first=off, serve=_value(wall, "flues_serve"))
     yield job.told("owner-fires-proved" if proved else "owner-fires", wall=name, first=off, day=day)
 
 
@@ -331,7 +341,7 @@ def _below_floors(job: Job, wall: View, name: Text) -> Iterator[Inlines]:
         return
     dated = [work for work in wall.inside("work") if work.known("floor_barred_date")]
     for work in dated:
-        first, last = (Value(day, work.path, work.spoken(day)) for day in ("lime_start_date", "floor_barred_date"))
+        first, last = _value(work, "lime_start_date"), _value(work, "floor_barred_date")
         yield job.told("owner-ceiling-dated", wall=name, first=first, last=last)
     if not dated:
         yield job.told("owner-ceiling" if ceiled else "owner-loose", wall=name)

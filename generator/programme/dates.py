@@ -121,11 +121,8 @@ def with_dates(
             values |= {
                 coat.path: {**lime.get(coat.path, {}), **panels.of_coat(answered, coat)} for coat in work.inside("coat")
             }
-        here = facts.at_scope(wall.path)
-        values[wall.path] = {
-            **values[wall.path],
-            **_warmed(here, values, library),
-        }
+        if "room_from_date" in values[wall.path]:
+            values[wall.path] = {**values[wall.path], **_warmed(facts.at_scope(wall.path), values, library)}
     return facts.adding_each({path: given for path, given in values.items() if given}, TIMED)
 
 

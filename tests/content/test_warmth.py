@@ -27,3 +27,9 @@ def test_the_owner_reads_from_which_days_a_room_is_warm_a_week_before_its_panel_
     told = [room.spoken(day) for day in ("warmed_panel_date", "warmed_lime_date")]
     assert f"Warm from {told[0]} for a panel, and from {told[1]}." in outline(page)
     assert "from the work's first lime until" in made.library.clauses["curing.heating-low"].text
+
+
+def test_no_wall_outdoors_has_a_day_from_which_it_is_warm() -> None:
+    walls = example("mill-house").facts.views("element")
+    warm = {wall.text("position") for wall in walls if wall.known("warmed_lime_date")}
+    assert warm == {"indoors"}
